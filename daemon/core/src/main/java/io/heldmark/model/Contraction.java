@@ -1,0 +1,47 @@
+package io.heldmark.model;
+
+import java.util.List;
+
+/**
+ * One contraction window of one channel, with the metrics known so far.
+ *
+ * @param id stable identity within the session, counted from 1 in the order of opening.
+ * @param revision how far it has come.
+ * @param channel station-wide channel number.
+ * @param limb the limb.
+ * @param onsetNs station time of the onset.
+ * @param onsetStandardUncertaintyNs standard uncertainty of the onset; NaN while provisional.
+ * @param releaseStartNs station time at which the release began; 0 while open.
+ * @param offsetNs station time of the offset; 0 while open.
+ * @param restingLevelN force right before the contraction, relative to the session zero.
+ * @param flags what a reader must know, as stable words such as {@code gap-inside}.
+ * @param metrics the metrics, in the order of the registry; empty while open.
+ */
+public record Contraction(
+        long id,
+        Revision revision,
+        int channel,
+        Limb limb,
+        long onsetNs,
+        double onsetStandardUncertaintyNs,
+        long releaseStartNs,
+        long offsetNs,
+        double restingLevelN,
+        List<String> flags,
+        List<MetricValue> metrics) {
+    /** How far a contraction has come. */
+    public enum Revision {
+        /** Open, or found live and not yet refined. */
+        PROVISIONAL,
+        /** Finished: boundaries and metrics will not change by themselves. */
+        FINAL,
+        /** Moved by a person; the final one stays beside it. */
+        MANUAL
+    }
+
+    /** Copies the lists. */
+    public Contraction {
+        flags = List.copyOf(flags);
+        metrics = List.copyOf(metrics);
+    }
+}

@@ -1,0 +1,19 @@
+package io.heldmark.model;
+
+/**
+ * Contractions of both limbs that belong together.
+ *
+ * @param id identity within the session, counted from 1.
+ * @param leftContractionId the left limb's contraction.
+ * @param rightContractionId the right limb's contraction.
+ * @param onsetLagNs left onset minus right onset.
+ * @param onsetLagStandardUncertaintyNs its standard uncertainty, alignment included.
+ * @param asymmetry signed index 100 ln(L/R) of the peak forces, in per cent of the log ratio.
+ */
+public record Effort(
+        long id,
+        long leftContractionId,
+        long rightContractionId,
+        long onsetLagNs,
+        double onsetLagStandardUncertaintyNs,
+        MetricValue asymmetry) {}

@@ -1,0 +1,42 @@
+package io.heldmark.model;
+
+/**
+ * The samples of one channel around one contraction, read-only, for metrics.
+ *
+ * <p>Indices run from 0 to {@link #size()} - 1 over the kept samples, which begin before the onset and end after the
+ * offset. Valid during the call that hands it over.
+ */
+public interface Window {
+    /** Returns the number of samples. */
+    int size();
+
+    /** Returns the station time of a sample, in nanoseconds. */
+    long timeNs(int index);
+
+    /** Returns the force of a sample relative to the session zero, in newtons. */
+    double forceN(int index);
+
+    /** Tells whether samples are missing right before this one. */
+    boolean gapBefore(int index);
+
+    /** Returns the index of the first sample at or after the onset. */
+    int onsetIndex();
+
+    /** Returns the index of the last sample at or before the offset. */
+    int offsetIndex();
+
+    /** Returns the force right before the contraction, relative to the session zero, in newtons. */
+    double restingLevelN();
+
+    /** Returns the standard deviation of the rest before the contraction, in newtons. */
+    double restingNoiseN();
+
+    /** Returns the nominal sample rate, in hertz. */
+    double sampleRateHz();
+
+    /** Returns the channel. */
+    ChannelInfo channel();
+
+    /** Returns the standard uncertainty of the session zero, in newtons. */
+    double zeroStandardUncertaintyN();
+}

@@ -1,0 +1,10 @@
+package io.heldmark.time;
+
+/** Station time: nanoseconds since the station started, monotonic, never stepped by the wall clock. */
+public interface StationClock {
+    /** Returns the station time now, in nanoseconds, not negative. */
+    long nowNs();
+
+    /** Returns the wall-clock time at station time 0, in nanoseconds since 1970-01-01T00:00:00Z; fixed at the start. */
+    long wallAnchorNs();
+}
