@@ -9,7 +9,8 @@ import org.jspecify.annotations.Nullable;
  * @param quantity the value with its uncertainty; absent where it could not be computed.
  * @param notComputed reason in plain words; present exactly where the quantity is absent.
  */
-public record MetricValue(String id, @Nullable Quantity quantity, @Nullable String notComputed) {
+public record MetricValue(
+        String id, @Nullable Quantity quantity, @Nullable String notComputed) {
     /** Checks that exactly one of the two is there. */
     public MetricValue {
         if ((quantity == null) == (notComputed == null)) {

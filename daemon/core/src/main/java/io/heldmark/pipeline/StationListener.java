@@ -3,10 +3,14 @@ package io.heldmark.pipeline;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
+import io.heldmark.model.Level;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.Target;
+import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroState;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Takes what the pipeline finds, on the acquisition thread and in the order of the input; must not block.
@@ -14,11 +18,20 @@ import java.util.List;
  * <p>What is found is a pure function of the inputs: the same recording gives the same calls, bit for bit.
  */
 public interface StationListener {
-    /** Takes the whole list of channels whenever it changes. */
-    default void onChannels(List<ChannelInfo> channels, long atNs) {}
+    /**
+     * Takes the whole list of channels whenever it changes.
+     *
+     * @param channels the channels, by station-wide number.
+     * @param traceFilters the filter of each channel's live trace, in the same order.
+     * @param atNs station time.
+     */
+    default void onChannels(List<ChannelInfo> channels, List<TraceFilter> traceFilters, long atNs) {}
 
-    /** Takes a batch of the live trace; the batch is reused after the call. */
-    default void onSamples(SampleBatch batch) {}
+    /** Takes a batch of the live trace, filtered as declared with the channel; reused after the call. */
+    default void onSamples(SampleBatch trace) {}
+
+    /** Takes what every channel reads, 10 times a second of input time, from unfiltered samples. */
+    default void onLevels(List<Level> levels, long atNs) {}
 
     /** Takes a contraction whenever it opens, changes or is finished; same id, later revision. */
     default void onContraction(Contraction contraction) {}
@@ -26,7 +39,7 @@ public interface StationListener {
     /** Takes a pair of finished contractions of both limbs. */
     default void onEffort(Effort effort) {}
 
-    /** Takes a link's health, once a second and at every change of state. */
+    /** Takes a link's health, once a second of input time and at every change of state. */
     default void onLinkHealth(LinkHealth health) {}
 
     /** Takes the session zero of a channel whenever its state changes. */
@@ -34,4 +47,10 @@ public interface StationListener {
 
     /** Takes a mark that a person set. */
     default void onMark(String text, long atNs) {}
+
+    /** Takes the target whenever it changes; absent: there is none any more. */
+    default void onTarget(@Nullable Target target, long atNs) {}
+
+    /** Takes something that a person should know; severity is {@code info}, {@code warning} or {@code error}. */
+    default void onNotice(String severity, String text, long atNs) {}
 }

@@ -1,0 +1,12 @@
+package io.heldmark.model;
+
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a channel reads now, for large steady figures.
+ *
+ * @param channel station-wide channel number.
+ * @param state {@code rest}, {@code contraction}, {@code uncalibrated} or {@code lost}.
+ * @param force mean of the last 100 ms with its device uncertainty; absent where there are no samples.
+ */
+public record Level(int channel, String state, @Nullable Quantity force) {}

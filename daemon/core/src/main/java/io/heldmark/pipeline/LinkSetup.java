@@ -1,0 +1,41 @@
+package io.heldmark.pipeline;
+
+import io.heldmark.link.Link;
+import io.heldmark.link.LinkAddress;
+import io.heldmark.model.Limb;
+import java.util.List;
+
+/**
+ * One link of the station and what the station was told of its channels.
+ *
+ * @param address how the link is opened; its {@code text} without {@code #channel} is the link's name.
+ * @param binding how messages are put into bytes.
+ * @param channels what is known of channels beforehand; may be empty.
+ */
+public record LinkSetup(LinkAddress address, Link.Binding binding, List<ChannelSetup> channels) {
+    /** Copies the list. */
+    public LinkSetup {
+        channels = List.copyOf(channels);
+    }
+
+    /** Returns the name of the link, as the user wrote it, without the channel. */
+    public String name() {
+        return address.text();
+    }
+
+    /** A link address and the limb of the channel that it names. */
+    public record Wanted(LinkAddress address, Limb limb) {}
+
+    /**
+     * Makes the setups of a command line: addresses of the same link that name different channels become one link.
+     *
+     * <p>Options {@code binding}, {@code slope}, {@code zero} and {@code u} are the station's; every other option is left
+     * to the link.
+     *
+     * @param wanted addresses in the order of the command line.
+     * @throws io.heldmark.config.ConfigException naming the link and what is wrong with it.
+     */
+    public static List<LinkSetup> of(List<Wanted> wanted) {
+        return LinkSetups.of(wanted);
+    }
+}

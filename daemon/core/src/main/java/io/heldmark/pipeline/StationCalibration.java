@@ -1,0 +1,10 @@
+package io.heldmark.pipeline;
+
+/**
+ * A calibration that the station was given for a channel; it wins over the factory's.
+ *
+ * @param zeroCounts reading of the unloaded cell, in counts.
+ * @param newtonPerCount slope, in newtons per count; finite, not zero.
+ * @param relativeU relative standard uncertainty of the slope; NaN where unknown.
+ */
+public record StationCalibration(double zeroCounts, double newtonPerCount, double relativeU) {}
