@@ -112,10 +112,10 @@ class SerialLinkTest {
     void shouldSayThatAnotherProgramHasThePort() throws Exception {
         try (Pty pty = new Pty();
                 Link link = open("serial:" + pty.path())) {
-            try (AutoCloseable lock = pty.lockedByAnother()) {
-                link.start(listener);
-                listener.awaitState("FAULT " + pty.path() + " is in use by another program", 1);
-            }
+            AutoCloseable lock = pty.lockedByAnother();
+            link.start(listener);
+            listener.awaitState("FAULT " + pty.path() + " is in use by another program", 1);
+            lock.close();
             listener.awaitState("UP", 1);
         }
     }
