@@ -3,6 +3,8 @@ package io.heldmark.pipeline;
 import io.heldmark.live.LiveFanout;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.model.RecordingState;
+import io.heldmark.model.ReplayState;
 import io.heldmark.model.Target;
 import java.nio.file.Path;
 import java.util.List;

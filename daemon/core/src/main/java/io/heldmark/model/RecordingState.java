@@ -1,4 +1,4 @@
-package io.heldmark.pipeline;
+package io.heldmark.model;
 
 import org.jspecify.annotations.Nullable;
 

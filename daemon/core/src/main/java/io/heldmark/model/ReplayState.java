@@ -1,4 +1,4 @@
-package io.heldmark.pipeline;
+package io.heldmark.model;
 
 /**
  * Where a replay stands.
