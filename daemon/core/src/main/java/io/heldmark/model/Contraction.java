@@ -10,11 +10,11 @@ import java.util.List;
  * @param channel station-wide channel number.
  * @param limb the limb.
  * @param onsetNs station time of the onset.
- * @param onsetStandardUncertaintyNs standard uncertainty of the onset; NaN while provisional.
+ * @param onsetStandardUncertaintyNs standard uncertainty of the onset; time alignment included; NaN while provisional.
  * @param releaseStartNs station time at which the release began; 0 while open.
  * @param offsetNs station time of the offset; 0 while open.
  * @param restingLevelN force right before the contraction, relative to the session zero.
- * @param flags what a reader must know, as stable words such as {@code gap-inside}.
+ * @param flags what a reader must know, as stable words such as {@code gap-inside}; {@link ContractionFlag} has their texts.
  * @param metrics the metrics, in the order of the registry; empty while open.
  */
 public record Contraction(
@@ -36,12 +36,30 @@ public record Contraction(
         /** Finished: boundaries and metrics will not change by themselves. */
         FINAL,
         /** Moved by a person; the final one stays beside it. */
-        MANUAL
+        MANUAL,
+        /** Found live, but turned out to be handling: whoever shows it takes it away. Flags say why. */
+        WITHDRAWN
     }
 
     /** Copies the lists. */
     public Contraction {
         flags = List.copyOf(flags);
         metrics = List.copyOf(metrics);
+    }
+
+    /** Returns the same contraction with metrics. */
+    public Contraction withMetrics(List<MetricValue> newMetrics) {
+        return new Contraction(
+                id,
+                revision,
+                channel,
+                limb,
+                onsetNs,
+                onsetStandardUncertaintyNs,
+                releaseStartNs,
+                offsetNs,
+                restingLevelN,
+                flags,
+                newMetrics);
     }
 }

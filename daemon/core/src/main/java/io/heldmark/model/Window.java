@@ -25,11 +25,35 @@ public interface Window {
     /** Returns the index of the last sample at or before the offset. */
     int offsetIndex();
 
+    /** Returns the station time of the onset, in nanoseconds; it lies between samples as a rule. */
+    long onsetNs();
+
+    /** Returns the station time at which the release began, in nanoseconds. */
+    long releaseStartNs();
+
+    /** Returns the station time of the offset, in nanoseconds. */
+    long offsetNs();
+
+    /** Returns the standard uncertainty of the onset within the channel's own time, in nanoseconds. */
+    double onsetStandardUncertaintyNs();
+
+    /** Returns the standard uncertainty of the offset within the channel's own time, in nanoseconds. */
+    double offsetStandardUncertaintyNs();
+
+    /** Returns the standard uncertainty of the channel's time against station time, in nanoseconds. */
+    double timeStandardUncertaintyNs();
+
     /** Returns the force right before the contraction, relative to the session zero, in newtons. */
     double restingLevelN();
 
     /** Returns the standard deviation of the rest before the contraction, in newtons. */
     double restingNoiseN();
+
+    /**
+     * Returns how many successive resting samples count as one independent sample (the integrated autocorrelation, at
+     * least 1): the mean of n samples has the standard uncertainty restingNoiseN / sqrt(n / this).
+     */
+    double restingCorrelationSamples();
 
     /** Returns the nominal sample rate, in hertz. */
     double sampleRateHz();

@@ -1,0 +1,121 @@
+package io.heldmark.detect;
+
+import io.heldmark.model.SampleBatch;
+
+/**
+ * The newest samples of one channel: a ring of time, force and gap marks.
+ *
+ * <p><b>Addresses.</b> Samples are counted from 0 since the last {@link #clear()}; a position stays valid while
+ * {@link #first()} &lt;= position &lt; {@link #end()}. When the ring is full the oldest sample gives way to the newest.
+ *
+ * <p><b>Units.</b> Nanoseconds of station time, newtons relative to the session zero in force.
+ *
+ * <p><b>Cost.</b> O(1) per sample; nothing is allocated after construction.
+ *
+ * <p><b>Threading.</b> One thread.
+ */
+public final class TraceBuffer {
+    private final long[] timeNs;
+    private final double[] forceN;
+    private final boolean[] gapBefore;
+    private final int mask;
+    private long end;
+
+    /**
+     * Makes an empty ring.
+     *
+     * @param capacity samples that it must be able to hold, 1 to 2^28; rounded up to a power of two.
+     */
+    public TraceBuffer(int capacity) {
+        if (capacity < 1 || capacity > 1 << 28) {
+            throw new IllegalArgumentException("capacity is 1 to 2^28: capacity=" + capacity);
+        }
+        int size = Integer.highestOneBit(Math.max(1, capacity - 1)) << (capacity > 1 ? 1 : 0);
+        timeNs = new long[size];
+        forceN = new double[size];
+        gapBefore = new boolean[size];
+        mask = size - 1;
+    }
+
+    /** Returns the number of samples that the ring holds at most. */
+    public int capacity() {
+        return timeNs.length;
+    }
+
+    /** Adds one sample. */
+    public void add(long sampleTimeNs, double sampleForceN, boolean gap) {
+        int i = (int) end & mask;
+        timeNs[i] = sampleTimeNs;
+        forceN[i] = sampleForceN;
+        gapBefore[i] = gap;
+        end++;
+    }
+
+    /** Adds all samples of a batch. */
+    public void add(SampleBatch batch) {
+        for (int i = 0; i < batch.count; i++) {
+            add(batch.timeNs[i], batch.forceN[i], i == 0 && batch.has(SampleBatch.GAP_BEFORE));
+        }
+    }
+
+    /** Returns the position of the oldest sample. */
+    public long first() {
+        return Math.max(0, end - timeNs.length);
+    }
+
+    /** Returns the position after the newest sample. */
+    public long end() {
+        return end;
+    }
+
+    /** Returns the time of a sample. */
+    public long timeNs(long position) {
+        return timeNs[(int) position & mask];
+    }
+
+    /** Returns the force of a sample. */
+    public double forceN(long position) {
+        return forceN[(int) position & mask];
+    }
+
+    /** Tells whether samples are missing right before a sample. */
+    public boolean gapBefore(long position) {
+        return gapBefore[(int) position & mask];
+    }
+
+    /** Returns the first position at or after a time; {@link #end()} if there is none. */
+    public long positionAtOrAfter(long atNs) {
+        long low = first();
+        long high = end;
+        while (low < high) {
+            long middle = (low + high) >>> 1;
+            if (timeNs(middle) < atNs) {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        return low;
+    }
+
+    /** Returns the mean force of the positions from, inclusive, to, exclusive. */
+    public double meanN(long from, long to) {
+        double sum = 0;
+        for (long p = from; p < to; p++) {
+            sum += forceN(p);
+        }
+        return sum / (to - from);
+    }
+
+    /** Refers all kept forces to a session zero that lies {@code shiftN} higher. */
+    public void shiftZero(double shiftN) {
+        for (long p = first(); p < end; p++) {
+            forceN[(int) p & mask] -= shiftN;
+        }
+    }
+
+    /** Forgets everything. */
+    public void clear() {
+        end = 0;
+    }
+}

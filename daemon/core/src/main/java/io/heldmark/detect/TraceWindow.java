@@ -1,0 +1,124 @@
+package io.heldmark.detect;
+
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Window;
+
+/** A finished contraction's stretch of a {@link TraceBuffer}; valid until the buffer moves on. */
+final class TraceWindow implements Window {
+    /** Boundaries and resting values of a contraction, as refined when it is finished. */
+    record Bounds(
+            long from,
+            long to,
+            long onsetNs,
+            double onsetU,
+            long releaseStartNs,
+            long offsetNs,
+            double offsetU,
+            double restingLevelN,
+            double restingNoiseN,
+            double restingCorrelationSamples) {}
+
+    private final TraceBuffer trace;
+    private final ChannelInfo channel;
+    private final Bounds bounds;
+    private final double zeroU;
+    private final double timeU;
+
+    TraceWindow(TraceBuffer trace, ChannelInfo channel, Bounds bounds, double zeroU, double timeU) {
+        this.trace = trace;
+        this.channel = channel;
+        this.bounds = bounds;
+        this.zeroU = zeroU;
+        this.timeU = timeU;
+    }
+
+    @Override
+    public int size() {
+        return Math.toIntExact(bounds.to - bounds.from);
+    }
+
+    @Override
+    public long timeNs(int index) {
+        return trace.timeNs(bounds.from + index);
+    }
+
+    @Override
+    public double forceN(int index) {
+        return trace.forceN(bounds.from + index);
+    }
+
+    @Override
+    public boolean gapBefore(int index) {
+        return trace.gapBefore(bounds.from + index);
+    }
+
+    @Override
+    public int onsetIndex() {
+        return Math.toIntExact(Math.min(trace.positionAtOrAfter(bounds.onsetNs), bounds.to - 1) - bounds.from);
+    }
+
+    @Override
+    public int offsetIndex() {
+        return Math.toIntExact(trace.positionAtOrAfter(bounds.offsetNs + 1) - 1 - bounds.from);
+    }
+
+    @Override
+    public long onsetNs() {
+        return bounds.onsetNs;
+    }
+
+    @Override
+    public long releaseStartNs() {
+        return bounds.releaseStartNs;
+    }
+
+    @Override
+    public long offsetNs() {
+        return bounds.offsetNs;
+    }
+
+    @Override
+    public double onsetStandardUncertaintyNs() {
+        return bounds.onsetU;
+    }
+
+    @Override
+    public double offsetStandardUncertaintyNs() {
+        return bounds.offsetU;
+    }
+
+    @Override
+    public double timeStandardUncertaintyNs() {
+        return timeU;
+    }
+
+    @Override
+    public double restingLevelN() {
+        return bounds.restingLevelN;
+    }
+
+    @Override
+    public double restingNoiseN() {
+        return bounds.restingNoiseN;
+    }
+
+    @Override
+    public double restingCorrelationSamples() {
+        return bounds.restingCorrelationSamples;
+    }
+
+    @Override
+    public double sampleRateHz() {
+        return channel.sampleRateHz();
+    }
+
+    @Override
+    public ChannelInfo channel() {
+        return channel;
+    }
+
+    @Override
+    public double zeroStandardUncertaintyN() {
+        return zeroU;
+    }
+}

@@ -1,0 +1,114 @@
+package io.heldmark.metric;
+
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Contraction;
+import io.heldmark.model.Effort;
+import io.heldmark.model.Limb;
+import io.heldmark.model.MetricValue;
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Finds contractions of both limbs that belong together.
+ *
+ * <p><b>Rule.</b> A final contraction of one limb and one of the other belong together if they overlap by at least half
+ * of the shorter one. Each belongs to one effort at most; among several partners the longest overlap wins, the earlier
+ * of equals. Decided when the later of the two becomes final.
+ *
+ * <p><b>Onset lag.</b> Left onset minus right onset. Its standard uncertainty adds both onsets' in squares; where both
+ * channels belong to one device their alignment is one and the same and cancels.
+ *
+ * <p><b>Bounds.</b> The newest 16 unpaired contractions of each limb are kept.
+ */
+public final class EffortPairing {
+    private static final int KEPT = 16;
+
+    private record Waiting(Contraction contraction, ChannelInfo channel, double timeU) {}
+
+    private final PairMetric asymmetry;
+    private final List<Waiting> left = new ArrayList<>();
+    private final List<Waiting> right = new ArrayList<>();
+    private long nextId = 1;
+
+    /** Makes a pairing with the given asymmetry metric of the peak forces. */
+    public EffortPairing(PairMetric asymmetry) {
+        this.asymmetry = asymmetry;
+    }
+
+    /** Returns the formula of the asymmetry, in words. */
+    public String formula() {
+        return asymmetry.formula();
+    }
+
+    /**
+     * Takes a final contraction with its metrics.
+     *
+     * @param contraction the contraction.
+     * @param channel its channel.
+     * @param timeStandardUncertaintyNs alignment of the channel's time, which its onset's uncertainty includes.
+     * @return the effort that it completes; absent otherwise.
+     */
+    public @Nullable Effort onFinal(Contraction contraction, ChannelInfo channel, double timeStandardUncertaintyNs) {
+        if (contraction.limb() == Limb.NONE || contraction.revision() == Contraction.Revision.WITHDRAWN) {
+            return null;
+        }
+        boolean isLeft = contraction.limb() == Limb.LEFT;
+        Waiting here = new Waiting(contraction, channel, timeStandardUncertaintyNs);
+        List<Waiting> others = isLeft ? right : left;
+        Waiting partner = partner(contraction, others);
+        if (partner == null) {
+            keep(here, isLeft ? left : right);
+            return null;
+        }
+        others.remove(partner);
+        return isLeft ? effort(here, partner) : effort(partner, here);
+    }
+
+    private static void keep(Waiting waiting, List<Waiting> list) {
+        list.add(waiting);
+        if (list.size() > KEPT) {
+            list.remove(0);
+        }
+    }
+
+    private static @Nullable Waiting partner(Contraction c, List<Waiting> others) {
+        Waiting best = null;
+        long bestOverlapNs = 0;
+        for (Waiting other : others) {
+            Contraction o = other.contraction();
+            long overlapNs = Math.min(c.offsetNs(), o.offsetNs()) - Math.max(c.onsetNs(), o.onsetNs());
+            long shorterNs = Math.min(c.offsetNs() - c.onsetNs(), o.offsetNs() - o.onsetNs());
+            if (overlapNs > bestOverlapNs && 2 * overlapNs >= shorterNs) {
+                best = other;
+                bestOverlapNs = overlapNs;
+            }
+        }
+        return best;
+    }
+
+    private Effort effort(Waiting l, Waiting r) {
+        double ul = l.contraction().onsetStandardUncertaintyNs();
+        double ur = r.contraction().onsetStandardUncertaintyNs();
+        double variance = ul * ul + ur * ur;
+        if (l.channel().link().equals(r.channel().link())) {
+            variance -= l.timeU() * l.timeU() + r.timeU() * r.timeU();
+        }
+        return new Effort(
+                nextId++,
+                l.contraction().id(),
+                r.contraction().id(),
+                l.contraction().onsetNs() - r.contraction().onsetNs(),
+                Math.sqrt(Math.max(0, variance)),
+                asymmetry.compute(peak(l.contraction()), peak(r.contraction())));
+    }
+
+    private static MetricValue peak(Contraction c) {
+        for (MetricValue value : c.metrics()) {
+            if (value.id().equals("force.peak")) {
+                return value;
+            }
+        }
+        return MetricValue.notComputed("force.peak", "was not asked for");
+    }
+}

@@ -1,0 +1,88 @@
+package io.heldmark.model;
+
+/**
+ * What a reader must know about a contraction, as a stable word and as a sentence for people.
+ *
+ * <p>Contractions carry the {@link #id()}; whoever shows them adds the {@link #text()}.
+ */
+public enum ContractionFlag {
+    /** No session zero. */
+    NO_ZERO("no-zero", "No session zero was taken: forces are relative to the cell's own zero."),
+    /** Calibration not known. */
+    CALIBRATION_UNKNOWN(
+            "calibration-unknown",
+            "The uncertainty of the calibration is not known: stated uncertainties cover noise, resolution and timing only."),
+    /** Resting level away from zero. */
+    RESTING_LEVEL_OFF_ZERO(
+            "resting-level-off-zero",
+            "The force right before the contraction was farther from zero than 5 N or 2 % of the best: take the zero again."),
+    /** The rest before was not steady. */
+    BASELINE_UNSTABLE(
+            "baseline-unstable",
+            "The force was not steady in the 200 ms before the contraction: the onset is less certain."),
+    /** Force was already on. */
+    PRE_TENSION("pre-tension", "There was already tension before the contraction: onset and early force are affected."),
+    /** Force fell before it rose. */
+    COUNTERMOVEMENT("countermovement", "The force dipped right before it rose."),
+    /** Two efforts in one window. */
+    DOUBLE_EFFORT(
+            "double-effort", "The force fell and rose again without a return to rest: two efforts in one window."),
+    /** Samples missing inside. */
+    GAP_INSIDE("gap-inside", "Samples are missing inside the contraction; nothing was filled in."),
+    /** The onset itself was not seen. */
+    ONSET_NOT_SEEN("onset-not-seen", "The onset lies in a gap: the window begins with the first sample after it."),
+    /** Cut by a gap. */
+    SAMPLES_LOST("samples-lost", "The contraction was cut short by missing samples: its end was not seen."),
+    /** Converter at its limit. */
+    OVERLOAD("overload", "The converter reached the end of its range: the true force was higher."),
+    /** Converter fault. */
+    ADC_FAULT("adc-fault", "The converter reported a fault during the contraction."),
+    /** Clock restarted. */
+    CLOCK_RESTARTED(
+            "clock-restarted", "The device's clock was restarted during the contraction: durations are less certain."),
+    /** Resampled. */
+    RESAMPLED("resampled", "The trace was resampled from channels of different devices."),
+    /** Too long. */
+    MAXIMUM_LENGTH("maximum-length", "The contraction was longer than a window may be and was cut there."),
+    /** No return to the resting level. */
+    RESTING_LEVEL_CHANGED(
+            "resting-level-changed", "The force did not come back to the resting level: the end is where it settled."),
+    /** Next effort began before rest. */
+    NOT_BACK_TO_REST(
+            "not-back-to-rest",
+            "The next effort began before the force was back at rest: the end is the lowest point."),
+    /** Withdrawn: a step. */
+    STEP("handling-step", "A step without a build-up of force: handling, not a contraction."),
+    /** Withdrawn: too brief. */
+    TOO_BRIEF("handling-brief", "Too brief for a contraction: a bump or a twitch."),
+    /** Withdrawn: too weak. */
+    TOO_WEAK("too-weak", "The force never rose far enough above rest to be measured.");
+
+    private final String id;
+    private final String text;
+
+    ContractionFlag(String id, String text) {
+        this.id = id;
+        this.text = text;
+    }
+
+    /** Returns the stable word, for example {@code gap-inside}. */
+    public String id() {
+        return id;
+    }
+
+    /** Returns the sentence for people. */
+    public String text() {
+        return text;
+    }
+
+    /** Returns the sentence that belongs to a stable word, or the word itself where it is not known. */
+    public static String textOf(String id) {
+        for (ContractionFlag flag : values()) {
+            if (flag.id.equals(id)) {
+                return flag.text;
+            }
+        }
+        return id;
+    }
+}
