@@ -14,6 +14,10 @@ package io.heldmark.filter;
  * <p><b>Shape.</b> Sections stand in SciPy's order: the most damped pair first, carrying the whole gain, the least damped
  * last; each section after the first has the numerator {@code 1, 2, 1}.
  *
+ * <p><b>Caveat.</b> With a low cutoff the poles crowd at 1 and rounding shifts the gain at zero frequency by about
+ * {@code 1e-17 (sampleRateHz / cutoffHz)^2}; cutoffs under {@value #LOWEST_RELATIVE_CUTOFF} of the sample rate, where that
+ * reaches 1e-7, are refused.
+ *
  * <p><b>Errors.</b> {@link IllegalArgumentException} names the argument, its value and what is allowed.
  *
  * <p><b>Source.</b> S. Butterworth, On the theory of filter amplifiers, Experimental Wireless and the Wireless Engineer 7
@@ -21,13 +25,17 @@ package io.heldmark.filter;
  * {@code scipy.signal.butter(..., output='sos')}.
  */
 public final class Butterworth {
+    /** Lowest cutoff as a share of the sample rate. */
+    public static final double LOWEST_RELATIVE_CUTOFF = 1e-5;
+
     private Butterworth() {}
 
     /**
      * Designs a low-pass filter.
      *
      * @param order 2, 4 or 8.
-     * @param cutoffHz frequency at which the gain is {@code 1/sqrt(2)}, above 0 and below half the sample rate.
+     * @param cutoffHz frequency at which the gain is {@code 1/sqrt(2)}, at least {@value #LOWEST_RELATIVE_CUTOFF} of and
+     *     below half the sample rate.
      * @param sampleRateHz sample rate, finite and positive.
      * @return a filter at rest.
      * @throws IllegalArgumentException for any other argument.
@@ -37,6 +45,10 @@ public final class Butterworth {
             throw new IllegalArgumentException("order must be 2, 4 or 8: order=" + order);
         }
         FilterArguments.checkBelowNyquist("cutoffHz", cutoffHz, sampleRateHz);
+        if (cutoffHz < LOWEST_RELATIVE_CUTOFF * sampleRateHz) {
+            throw new IllegalArgumentException("cutoffHz must be at least " + LOWEST_RELATIVE_CUTOFF
+                    + " of the sample rate: cutoffHz=" + cutoffHz + ", sampleRateHz=" + sampleRateHz);
+        }
         double t = StrictMath.tan(Math.PI * cutoffHz / sampleRateHz);
         int pairs = order / 2;
         double[][] sections = new double[pairs][];
