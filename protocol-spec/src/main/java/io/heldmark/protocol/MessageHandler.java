@@ -41,8 +41,9 @@ public interface MessageHandler {
     /**
      * Takes a well-formed message of a type that this version does not know; receivers ignore it.
      *
-     * @param type message type, 0 to 255.
-     * @param length payload length in bytes.
+     * @param type message type, 0 to 255; {@link Wire#DESCRIBE} for a describe of another major version; for a text line
+     *     of an unknown kind the code of its letter.
+     * @param length payload length in bytes; for a text line its length.
      */
     default void onUnknown(int type, int length) {}
 }

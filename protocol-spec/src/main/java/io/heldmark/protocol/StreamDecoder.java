@@ -20,6 +20,9 @@ public interface StreamDecoder {
     /** Returns the counters; they live as long as the decoder and are updated in place. */
     DecoderCounters counters();
 
-    /** Forgets a half-received frame and the last sequence number, as after a reconnect; counters stay. */
+    /**
+     * Forgets a half-received frame, whose bytes are counted as skipped, and the last sequence number, as after a
+     * reconnect; counters stay.
+     */
     void reset();
 }

@@ -1,0 +1,63 @@
+package io.heldmark.protocol;
+
+/**
+ * Consistent overhead byte stuffing: bytes without 0x00, one byte longer per 254 begun. Delimiters are the caller's.
+ *
+ * <p><b>Source.</b> S. Cheshire, M. Baker, "Consistent Overhead Byte Stuffing", IEEE/ACM Transactions on Networking
+ * 7(2), 1999, 159-172, <a href="https://doi.org/10.1109/90.769765">doi:10.1109/90.769765</a>.
+ */
+final class Cobs {
+    private static final int FULL_BLOCK = 0xFF;
+
+    private Cobs() {}
+
+    /**
+     * Stuffs bytes and returns the stuffed length. A frame that ends with a full block gets no empty block after it.
+     *
+     * @param in bytes to stuff, from index 0.
+     * @param length number of bytes.
+     * @param out room for {@code length + length / 254 + 1} bytes from {@code outOffset}; another array than {@code in}.
+     * @param outOffset index of the first stuffed byte.
+     */
+    static int encode(byte[] in, int length, byte[] out, int outOffset) {
+        int codeAt = outOffset;
+        int write = outOffset + 1;
+        for (int read = 0; read < length; read++) {
+            if (in[read] != 0) {
+                out[write++] = in[read];
+            }
+            boolean full = write - codeAt == FULL_BLOCK;
+            if (in[read] == 0 || (full && read + 1 < length)) {
+                out[codeAt] = (byte) (write - codeAt);
+                codeAt = write++;
+            }
+        }
+        out[codeAt] = (byte) (write - codeAt);
+        return write - outOffset;
+    }
+
+    /**
+     * Removes the stuffing in place and returns the length, or -1 where a block reaches past the end.
+     *
+     * @param bytes stuffed bytes from index 0, none of them zero.
+     * @param length number of stuffed bytes.
+     */
+    static int decode(byte[] bytes, int length) {
+        int read = 0;
+        int write = 0;
+        while (read < length) {
+            int code = bytes[read++] & 0xFF;
+            int blockEnd = read + code - 1;
+            if (blockEnd > length) {
+                return -1;
+            }
+            while (read < blockEnd) {
+                bytes[write++] = bytes[read++];
+            }
+            if (code != FULL_BLOCK && read < length) {
+                bytes[write++] = 0;
+            }
+        }
+        return write;
+    }
+}
