@@ -1,0 +1,154 @@
+package io.heldmark.simulator.scenario;
+
+import com.fasterxml.jackson.core.JsonPointer;
+import io.heldmark.simulator.scenario.ScenarioSchema.Finding;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+
+/** The rules that tie the keys of a scenario to each other and that a schema cannot say. */
+final class ScenarioRules {
+    /** Longest frame of the byte stream before stuffing, type and check included. */
+    private static final int FRAME_LIMIT_BYTES = 512;
+
+    /** Type, header of the samples message and check. */
+    private static final int FRAME_OVERHEAD_BYTES = 11;
+
+    private final Scenario scenario;
+    private final Set<String> limbs = new HashSet<>();
+    private final List<Finding> findings = new ArrayList<>();
+
+    private ScenarioRules(Scenario scenario) {
+        this.scenario = scenario;
+    }
+
+    /** Returns all that is wrong, in the order of the file. */
+    static List<Finding> findings(Scenario scenario) {
+        ScenarioRules rules = new ScenarioRules(scenario);
+        rules.checkLimbs();
+        rules.checkUse();
+        rules.checkCells();
+        return rules.findings;
+    }
+
+    private void checkLimbs() {
+        for (int i = 0; i < scenario.limbs().size(); i++) {
+            String name = scenario.limbs().get(i).name();
+            if (!limbs.add(name)) {
+                add("another limb is called " + name, "limbs", i, "name");
+            }
+        }
+    }
+
+    private void checkUse() {
+        for (int i = 0; i < scenario.efforts().size(); i++) {
+            checkNames(scenario.efforts().get(i).limbs(), "efforts", i, "limbs");
+        }
+        for (int i = 0; i < scenario.disturbances().size(); i++) {
+            checkNames(scenario.disturbances().get(i).limbs(), "disturbances", i, "limbs");
+        }
+    }
+
+    private void checkCells() {
+        Set<String> names = new HashSet<>();
+        for (int i = 0; i < scenario.cells().size(); i++) {
+            CellSpec cell = scenario.cells().get(i);
+            if (!names.add(cell.name())) {
+                add("another cell is called " + cell.name(), "cells", i, "name");
+            }
+            for (int c = 0; c < cell.channels().size(); c++) {
+                checkNames(List.of(cell.channels().get(c).limb()), "cells", i, "channels", c, "limb");
+            }
+            checkPacking(cell, i);
+            checkSpeed(cell, i);
+            checkRange(cell, i);
+        }
+    }
+
+    private void checkPacking(CellSpec cell, int index) {
+        if (cell.binding() == CellSpec.Binding.TEXT && cell.samplesPerFrame() != 1) {
+            add(
+                    cell.samplesPerFrame() + " is not allowed; a text line holds 1 sample",
+                    "cells",
+                    index,
+                    "samplesPerFrame");
+        }
+        int width = cell.adc().bits() > 24 ? 4 : 3;
+        int bytes =
+                FRAME_OVERHEAD_BYTES + cell.samplesPerFrame() * cell.channels().size() * width;
+        if (bytes > FRAME_LIMIT_BYTES) {
+            int most = (FRAME_LIMIT_BYTES - FRAME_OVERHEAD_BYTES)
+                    / (cell.channels().size() * width);
+            add(
+                    cell.samplesPerFrame() + " is not allowed; with "
+                            + cell.channels().size() + " channels a message holds at most " + most,
+                    "cells",
+                    index,
+                    "samplesPerFrame");
+        }
+    }
+
+    /** A link that is slower than its cell would fall behind without end. */
+    private void checkSpeed(CellSpec cell, int index) {
+        double framesPerS = cell.sampleRateHz() / cell.samplesPerFrame();
+        CellSpec.LinkTiming link = cell.link();
+        if (link.kind() == CellSpec.LinkKind.INTERVAL) {
+            double most = link.framesPerInterval() / link.intervalS() * (1 - link.retryProbability());
+            if (framesPerS > 0.95 * most) {
+                add(
+                        "the link carries at most " + (int) (0.95 * most) + " messages/s and the cell sends "
+                                + (int) framesPerS,
+                        "cells",
+                        index,
+                        "link");
+            }
+        }
+        if (link.kind() == CellSpec.LinkKind.SERIAL) {
+            int width =
+                    cell.binding() == CellSpec.Binding.TEXT ? 12 : cell.adc().bits() > 24 ? 4 : 3;
+            int overhead = cell.binding() == CellSpec.Binding.TEXT ? 28 : FRAME_OVERHEAD_BYTES + 3;
+            double bits = 10 * framesPerS * (overhead + width * cell.channels().size() * cell.samplesPerFrame());
+            if (bits > 0.9 * link.baud()) {
+                add(
+                        link.baud() + " bit/s is too slow; the cell sends about " + (long) bits + " bit/s",
+                        "cells",
+                        index,
+                        "link");
+            }
+        }
+    }
+
+    private void checkRange(CellSpec cell, int index) {
+        double fullScale = StrictMath.pow(2, cell.adc().bits() - 1);
+        if (!(Math.abs((double) cell.adc().offsetCounts()) < fullScale)) {
+            add(
+                    cell.adc().offsetCounts() + " is not allowed; " + cell.adc().bits() + " bits reach from "
+                            + (long) -fullScale + " to " + (long) (fullScale - 1),
+                    "cells",
+                    index,
+                    "adc",
+                    "offsetCounts");
+        }
+    }
+
+    private void checkNames(List<String> names, Object... place) {
+        for (String name : names) {
+            if (!limbs.contains(name)) {
+                List<String> known =
+                        scenario.limbs().stream().map(LimbSpec::name).toList();
+                add("no limb is called " + name + "; limbs are " + String.join(", ", known), place);
+            }
+        }
+    }
+
+    private void add(String text, Object... place) {
+        JsonPointer pointer = JsonPointer.empty();
+        for (Object part : place) {
+            pointer = part instanceof Integer index
+                    ? pointer.appendIndex(index)
+                    : pointer.appendProperty(part.toString());
+        }
+        findings.add(new Finding(pointer, text));
+    }
+}
