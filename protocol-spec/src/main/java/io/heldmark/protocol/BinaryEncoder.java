@@ -5,12 +5,8 @@ abstract class BinaryEncoder implements MessageEncoder {
     /** Scratch for one payload; larger than any describe. */
     final byte[] payload = new byte[1024];
 
-    private final int maxPayload;
-
-    /** Creates an encoder whose payloads have at most {@code maxPayload} bytes. */
-    BinaryEncoder(int maxPayload) {
-        this.maxPayload = maxPayload;
-    }
+    /** Returns the longest payload of a message type, in bytes. */
+    abstract int maxPayload(int type);
 
     /** Writes the first {@code length} bytes of the payload in wire form and returns the number of bytes written. */
     abstract int wrap(int type, int length, byte[] out, int outOffset);
@@ -31,7 +27,7 @@ abstract class BinaryEncoder implements MessageEncoder {
         Checks.range("bytesPerCount", bytesPerCount, 3, 4);
         int counts = sampleCount * Integer.bitCount(channelMask);
         int length = Wire.SAMPLES_HEADER_BYTES + counts * bytesPerCount;
-        Checks.range("payload length", length, 0, maxPayload);
+        Checks.range("payload length", length, 0, maxPayload(Wire.SAMPLES));
         LittleEndian.put16(payload, 0, sequence);
         LittleEndian.put32(payload, 2, tick);
         LittleEndian.put8(payload, 6, (status << 5) | sampleCount);
@@ -62,7 +58,7 @@ abstract class BinaryEncoder implements MessageEncoder {
     public final int describe(Describe describe, byte[] out, int outOffset) {
         Checks.describe(describe);
         int length = DescribeWriter.write(describe, payload);
-        Checks.range("payload length", length, 0, maxPayload);
+        Checks.range("payload length", length, 0, maxPayload(Wire.DESCRIBE));
         return wrap(Wire.DESCRIBE, length, out, outOffset);
     }
 
@@ -81,7 +77,7 @@ abstract class BinaryEncoder implements MessageEncoder {
 
     @Override
     public final int command(Command command, byte[] out, int outOffset) {
-        Checks.command(command, maxPayload - 2);
+        Checks.command(command, maxPayload(Wire.COMMAND) - 2);
         LittleEndian.put8(payload, 0, command.opcode());
         LittleEndian.put8(payload, 1, command.token());
         System.arraycopy(command.arguments(), 0, payload, 2, command.arguments().length);
@@ -90,7 +86,7 @@ abstract class BinaryEncoder implements MessageEncoder {
 
     @Override
     public final int reply(Reply reply, byte[] out, int outOffset) {
-        Checks.reply(reply, maxPayload - 3);
+        Checks.reply(reply, maxPayload(Wire.REPLY) - 3);
         LittleEndian.put8(payload, 0, reply.opcode());
         LittleEndian.put8(payload, 1, reply.token());
         LittleEndian.put8(payload, 2, reply.result());

@@ -9,9 +9,7 @@ public final class ByteStreamEncoder extends BinaryEncoder {
     private final byte[] frame = new byte[Wire.MAX_FRAME_BYTES];
 
     /** Creates an encoder. */
-    public ByteStreamEncoder() {
-        super(Wire.MAX_PAYLOAD_BYTES);
-    }
+    public ByteStreamEncoder() {}
 
     /**
      * Writes the single 0x00 that a sender sends when it starts, so that noise before it ends there.
@@ -21,6 +19,11 @@ public final class ByteStreamEncoder extends BinaryEncoder {
     public static int opening(byte[] out, int outOffset) {
         out[outOffset] = 0;
         return 1;
+    }
+
+    @Override
+    int maxPayload(int type) {
+        return Wire.MAX_PAYLOAD_BYTES;
     }
 
     @Override

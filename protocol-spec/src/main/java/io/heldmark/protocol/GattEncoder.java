@@ -8,8 +8,12 @@ package io.heldmark.protocol;
  */
 public final class GattEncoder extends BinaryEncoder {
     /** Creates an encoder. */
-    public GattEncoder() {
-        super(Wire.MAX_VALUE_BYTES - 1); // One less, so that a typed message fits as well.
+    public GattEncoder() {}
+
+    @Override
+    int maxPayload(int type) {
+        boolean typed = type != Wire.DESCRIBE && type != Wire.SAMPLES;
+        return Wire.MAX_VALUE_BYTES - (typed ? 1 : 0); // The type byte is a part of the value.
     }
 
     @Override

@@ -91,7 +91,7 @@ final class LineFields {
     /** Returns the present field's bytes from pairs of upper-case hex digits. */
     byte[] hex() {
         byte[] value = new byte[length() / 2];
-        ok &= length() % 2 == 0;
+        ok &= length() % 2 == 0 && value.length <= Wire.MAX_HEX_PAIRS;
         for (int i = 0; ok && i < value.length; i++) {
             int high = hexDigit(bytes[start + 2 * i]);
             int low = hexDigit(bytes[start + 2 * i + 1]);

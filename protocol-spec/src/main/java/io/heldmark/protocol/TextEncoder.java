@@ -12,8 +12,6 @@ import java.util.stream.Collectors;
  * <p><b>Source.</b> {@code protocol-spec/gaugeline-v1.md}, section "Text binding".
  */
 public final class TextEncoder implements MessageEncoder {
-    private static final int MAX_HEX_BYTES = 90;
-
     private final LineWriter line;
 
     /** Creates an encoder that ends every line with its check. */
@@ -134,7 +132,7 @@ public final class TextEncoder implements MessageEncoder {
 
     @Override
     public int command(Command command, byte[] out, int outOffset) {
-        Checks.command(command, MAX_HEX_BYTES);
+        Checks.command(command, Wire.MAX_HEX_PAIRS);
         line.start('Q').field(command.opcode()).field(command.token());
         if (command.arguments().length > 0) {
             line.hexField(command.arguments());
@@ -144,7 +142,7 @@ public final class TextEncoder implements MessageEncoder {
 
     @Override
     public int reply(Reply reply, byte[] out, int outOffset) {
-        Checks.reply(reply, MAX_HEX_BYTES);
+        Checks.reply(reply, Wire.MAX_HEX_PAIRS);
         line.start('R').field(reply.opcode()).field(reply.token()).field(reply.result());
         if (reply.data().length > 0) {
             line.hexField(reply.data());

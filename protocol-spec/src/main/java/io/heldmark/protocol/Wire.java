@@ -43,6 +43,8 @@ public final class Wire {
     public static final int MAX_STUFFED_BYTES = MAX_FRAME_BYTES + (MAX_FRAME_BYTES + 253) / 254;
     /** Longest text line, in bytes, without its line end. */
     public static final int MAX_LINE_BYTES = 200;
+    /** Most bytes that a text line carries in hex: arguments of a command, data of a reply. */
+    public static final int MAX_HEX_PAIRS = 90;
     /** Longest value of a GATT characteristic, in bytes (Bluetooth Core Specification, Vol 3, Part F, 3.2.9). */
     public static final int MAX_VALUE_BYTES = 512;
     /** Room that holds any one message in any binding, in bytes; the longest is a describe of 18 text lines. */
