@@ -5,8 +5,8 @@ import java.math.MathContext;
 import java.math.RoundingMode;
 
 /**
- * The shortest decimal text that gives a binary32 back, in the form of C's {@code %g}: an exponent below 1e-4 and from
- * the number of digits on. {@link Float#toString} is not used because it differs between Java releases.
+ * The decimal text with the fewest digits that gives a binary32 back, in the form of C's {@code %.9g}: an exponent below
+ * 1e-4 and from 1e9 on. {@link Float#toString} is not used because it differs between Java releases.
  */
 final class DecimalText {
     private static final int MAX_DIGITS = 9; // Always enough for binary32 (IEEE 754-2019, 5.12.2).
@@ -18,16 +18,16 @@ final class DecimalText {
         for (int digits = 1; digits < MAX_DIGITS; digits++) {
             BigDecimal rounded = exact.round(new MathContext(digits, RoundingMode.HALF_EVEN));
             if (Float.parseFloat(rounded.toString()) == value) {
-                return format(rounded, digits);
+                return format(rounded);
             }
         }
-        return format(exact.round(new MathContext(MAX_DIGITS, RoundingMode.HALF_EVEN)), MAX_DIGITS);
+        return format(exact.round(new MathContext(MAX_DIGITS, RoundingMode.HALF_EVEN)));
     }
 
-    private static String format(BigDecimal value, int digits) {
+    private static String format(BigDecimal value) {
         BigDecimal plain = value.stripTrailingZeros();
         int exponent = plain.precision() - plain.scale() - 1;
-        if (plain.signum() == 0 || (exponent >= -4 && exponent < digits)) {
+        if (plain.signum() == 0 || (exponent >= -4 && exponent < MAX_DIGITS)) {
             return plain.toPlainString();
         }
         String mantissa = plain.movePointLeft(exponent).toPlainString();

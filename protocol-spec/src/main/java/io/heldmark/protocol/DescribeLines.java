@@ -37,11 +37,11 @@ final class DescribeLines {
         if (!f.ok() || point < 1) {
             return null;
         }
-        DescribeLines opened = new DescribeLines(
-                (int) number(version.substring(0, point), 0, Wire.U8_MAX),
-                (int) number(version.substring(point + 1), 0, Wire.U8_MAX),
-                pairs(f));
-        return f.ok() && opened.major >= 0 && opened.minor >= 0 ? opened : null;
+        int major = natural(version.substring(0, point), Wire.U8_MAX);
+        int minor = natural(version.substring(point + 1), Wire.U8_MAX);
+        // What stands behind another major version may have any form.
+        Map<String, String> header = major == Wire.VERSION_MAJOR ? pairs(f) : Map.of();
+        return f.ok() && major >= 0 && minor >= 0 ? new DescribeLines(major, minor, header) : null;
     }
 
     /** Returns whether this is a describe of the major version that this codec knows. */
@@ -63,7 +63,7 @@ final class DescribeLines {
         channels.add(new Channel(
                 index,
                 pairs.getOrDefault("name", ""),
-                (int) number(pairs.get("bits"), 1, 32),
+                natural(pairs.get("bits"), Wire.U8_MAX),
                 decimal(pairs.getOrDefault("bandwidthhz", "0")),
                 decimal(pairs.getOrDefault("gain", "0")),
                 decimal(pairs.getOrDefault("ratedn", "0")),
@@ -83,12 +83,12 @@ final class DescribeLines {
         float slope = decimal(pairs.getOrDefault("slope", ""));
         String u = pairs.get("u");
         float relativeU = u == null ? Float.NaN : decimal(u);
-        long date = number(pairs.getOrDefault("date", "0"), 0, Integer.MAX_VALUE);
-        boolean given = zero != ABSENT && date != ABSENT && (u == null || !Float.isNaN(relativeU));
+        int date = natural(pairs.getOrDefault("date", "0"), Integer.MAX_VALUE);
+        boolean given = zero != ABSENT && date >= 0 && (u == null || !Float.isNaN(relativeU));
         if (!f.ok() || !given || calibrations[index] != null) {
             return false;
         }
-        calibrations[index] = new FactoryCalibration((int) zero, slope, relativeU, (int) date);
+        calibrations[index] = new FactoryCalibration((int) zero, slope, relativeU, date);
         return true;
     }
 
@@ -106,7 +106,7 @@ final class DescribeLines {
         Describe describe = new Describe(
                 major,
                 minor,
-                (int) number(header.getOrDefault("caps", "0"), 0, Wire.U16_MAX),
+                natural(header.getOrDefault("caps", "0"), Wire.U16_MAX),
                 number(header.get("tickhz"), 1, Wire.U32_MAX),
                 number(header.get("ratemhz"), 1, Wire.U32_MAX),
                 header.getOrDefault("id", ""),
@@ -145,6 +145,11 @@ final class DescribeLines {
             }
         }
         return rates;
+    }
+
+    /** Returns the integer, or -1 where the text is not one between 0 and a bound. */
+    private static int natural(@Nullable String value, int max) {
+        return (int) Math.max(number(value, 0, max), -1);
     }
 
     /** Returns the integer, or {@link #ABSENT}, which no rule allows, where the text is not one within its bounds. */
