@@ -66,8 +66,8 @@ def form_cases():
         yield Vector("unprintable-" + name, "not printable ASCII").skip(text, **BAD).use(a, A)
     yield Vector("garbage-into-line", "noise without a line feed costs the line that it runs into").skip(
         b"\xfe\x81\x00" + a, **BAD).use(b, B)
-    yield Vector("delimiter-lost", "two lines run into one, which the second check does not fit").skip(
-        a[:-1] + b, crcFailures=1).use(wire(samples(3, 300, [[33]])), samples(3, 300, [[33]]))
+    yield Vector("delimiter-lost", "two lines run into one, with two asterisks").skip(
+        a[:-1] + b, **BAD).use(wire(samples(3, 300, [[33]])), samples(3, 300, [[33]]))
 
 
 def check_cases():
@@ -78,6 +78,8 @@ def check_cases():
                        ("not-hex", b"P,1*12G4\n"), ("space", b"P,1*1234 \n")):
         yield Vector("check-" + name, "a * is followed by exactly four hex digits").skip(text, **BAD).use(a, A)
     yield Vector("check-twice", "a * inside a line that has a good check").skip(line("P,1*0000"), **BAD).use(a, A)
+    yield Vector("check-star-in-value", "nor inside a value").skip(
+        line(HEAD + ",model=a*b") + line(CHANNEL) + line("E"), malformed=3).use(a, A)
     yield Vector("check-alone", "a good check over nothing").skip(b"*FFFF\n", **BAD).use(a, A)
 
 

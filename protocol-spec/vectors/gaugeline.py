@@ -132,18 +132,27 @@ def gatt_value(m):
     return (b"\x59" if kind in (COMMAND, PING) else b"\x5a") + bytes([kind]) + payload(m)
 
 
+def as_f32(x):
+    """The binary32 next to x, exactly."""
+    return struct.unpack("<f", struct.pack("<f", x))[0]
+
+
 def f32_text(x):
     """The decimal number with the fewest digits that gives a binary32 back, written as %.9g would."""
+    x = as_f32(x)
     for digits in range(1, 10):
         text = "%.9g" % float("%.*g" % (digits, x))
-        if struct.pack("<f", float(text)) == struct.pack("<f", x):
-            return text
+        try:
+            if as_f32(float(text)) == x:
+                return text
+        except OverflowError:  # Rounded up beyond the greatest binary32.
+            pass
     raise ValueError(x)
 
 
 def f32(x):
-    """The binary32 next to x, as the double with the shortest text."""
-    return float(f32_text(struct.unpack("<f", struct.pack("<f", x))[0]))
+    """The binary32 next to x, as the double with the fewest digits."""
+    return float(f32_text(x))
 
 
 def line(body, check=True):

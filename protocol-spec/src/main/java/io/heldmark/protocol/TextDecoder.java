@@ -114,7 +114,7 @@ public final class TextDecoder implements StreamDecoder {
     }
 
     private void useChecked(int length, int wireBytes) {
-        int star = lastStar(length);
+        int star = star(length);
         if (star < 0) {
             useFields(length, wireBytes);
             return;
@@ -222,12 +222,14 @@ public final class TextDecoder implements StreamDecoder {
         return true;
     }
 
-    private int lastStar(int length) {
-        int at = length - 1;
-        while (at >= 0 && line[at] != '*') {
-            at--;
+    /** Returns the index of the first asterisk, or -1; only a check may hold one. */
+    private int star(int length) {
+        for (int i = 0; i < length; i++) {
+            if (line[i] == '*') {
+                return i;
+            }
         }
-        return at;
+        return -1;
     }
 
     /** Returns the number that four hex digits give, or -1 where they are none. */

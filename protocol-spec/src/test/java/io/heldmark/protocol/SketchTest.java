@@ -1,0 +1,114 @@
+package io.heldmark.protocol;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * The text sender of the specification, taken out of it, compiled against a stand-in for the Arduino core and run for a
+ * minute of its own time, is a conforming sender.
+ */
+class SketchTest {
+    private static final Path ROOT = Path.of(System.getProperty("heldmark.root"), "protocol-spec");
+
+    @Test
+    void shouldBeATwentyLineConformingSender(@TempDir Path folder) throws Exception {
+        assumeTrue(hasCompiler(), "g++ is not installed, so the sketch cannot be compiled");
+        List<String> sketch = sketch();
+        assertTrue(sketch.size() <= 20, sketch.size() + " lines");
+        byte[] output = compileAndRun(folder, String.join("\n", sketch));
+
+        Ticks ticks = new Ticks();
+        TextDecoder decoder = new TextDecoder(ticks);
+        decoder.accept(output, 0, output.length);
+        DecoderCounters c = decoder.counters();
+        assertEquals(c.bytes, c.messageBytes, "every byte belongs to a message");
+        assertEquals(0, c.gaps + c.restarts + c.duplicates + c.reordered);
+        assertEquals(60.0 * 80, (double) c.sampleFrames, 2);
+        assertTrue(ticks.describes >= 6 && ticks.describes <= 60, "every 1 to 10 s");
+        assertEquals(12_500, ticks.meanStep(), 5);
+    }
+
+    /** Checks that ticks rise over the wrap that the stand-in's clock goes through. */
+    private static final class Ticks implements MessageHandler {
+        private int describes;
+        private long first = -1;
+        private long elapsed;
+        private long previous;
+        private int steps;
+
+        @Override
+        public void onDescribe(Describe describe) {
+            assertEquals("bench-1", describe.deviceId());
+            assertEquals(80.0, describe.sampleRateHz());
+            assertEquals(1_000_000, describe.tickRateHz());
+            describes++;
+        }
+
+        @Override
+        public void onSamples(SamplesView samples) {
+            if (first < 0) {
+                first = samples.tick();
+            } else {
+                long step = (samples.tick() - previous) & 0xFFFF_FFFFL;
+                assertTrue(step > 10_000 && step < 15_000, "step " + step);
+                elapsed += step;
+                steps++;
+            }
+            previous = samples.tick();
+            assertTrue(samples.counts(0, 0) >= 0 && samples.counts(0, 0) < 1024);
+        }
+
+        private double meanStep() {
+            return elapsed / (double) steps;
+        }
+    }
+
+    private static List<String> sketch() throws IOException {
+        List<String> lines = Files.readAllLines(ROOT.resolve("gaugeline-v1.md"));
+        int start = lines.indexOf("```cpp") + 1;
+        return lines.subList(start, start + lines.subList(start, lines.size()).indexOf("```"));
+    }
+
+    private static byte[] compileAndRun(Path folder, String sketch) throws Exception {
+        Path source = folder.resolve("sketch.cpp");
+        Files.writeString(source, "#include \"Arduino.h\"\n" + sketch + "\n");
+        Path shim = ROOT.resolve("src/test/resources/arduino");
+        Path program = folder.resolve("sketch");
+        run(new ProcessBuilder(
+                        "g++",
+                        "-Wall",
+                        "-Werror",
+                        "-I" + shim,
+                        source.toString(),
+                        shim.resolve("Arduino.cpp").toString(),
+                        "-o",
+                        program.toString())
+                .inheritIO());
+        Path output = folder.resolve("output");
+        run(new ProcessBuilder(program.toString()).redirectOutput(output.toFile()));
+        return Files.readAllBytes(output);
+    }
+
+    private static void run(ProcessBuilder builder) throws Exception {
+        Process process = builder.start();
+        assertTrue(process.waitFor(2, TimeUnit.MINUTES));
+        assertEquals(0, process.exitValue());
+    }
+
+    private static boolean hasCompiler() throws InterruptedException {
+        try {
+            return new ProcessBuilder("g++", "--version").start().waitFor() == 0;
+        } catch (IOException e) {
+            return false;
+        }
+    }
+}
