@@ -22,7 +22,7 @@ import java.util.concurrent.atomic.AtomicLong;
  * refuses the item and changes nothing. (4) What the producer wrote before {@code offer} is visible to the consumer after
  * it has read the item.
  *
- * <p>Items begin at multiples of 8 and the capacity is one, so only the payload can wrap.
+ * <p>Items begin at multiples of 8 and the capacity is one, so no word of a header is split by the wrap; payloads are.
  */
 final class ByteRing {
     /** Bytes of an item before its payload. */
@@ -82,7 +82,7 @@ final class ByteRing {
         }
         int index = (int) (at & mask);
         LONGS.set(ring, index, length | ((long) kind << KIND_SHIFT) | ((long) link << LINK_SHIFT));
-        LONGS.set(ring, index + 8, timeNs);
+        LONGS.set(ring, (index + 8) & mask, timeNs);
         int start = (index + HEADER_BYTES) & mask;
         int first = Math.min(length, ring.length - start);
         System.arraycopy(bytes, offset, ring, start, first);
@@ -107,7 +107,7 @@ final class ByteRing {
         into.length = (int) word;
         into.kind = (int) (word >>> KIND_SHIFT) & 0xFF;
         into.link = (int) (word >>> LINK_SHIFT);
-        into.timeNs = (long) LONGS.get(ring, index + 8);
+        into.timeNs = (long) LONGS.get(ring, (index + 8) & mask);
         int start = (index + HEADER_BYTES) & mask;
         int first = Math.min(into.length, ring.length - start);
         System.arraycopy(ring, start, into.bytes, 0, first);

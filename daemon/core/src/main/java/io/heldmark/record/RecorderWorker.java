@@ -217,6 +217,7 @@ final class RecorderWorker implements Runnable {
         queue.writeOpenGaps(out);
         out.end(clock.nowNs(), queue.refusedChunks(), queue.refusedBytes(), queue.refusedEvents());
         out.close();
+        writer = null;
         fileBytes = out.fileBytes();
         tell(State.CLOSED, "");
     }
@@ -224,6 +225,7 @@ final class RecorderWorker implements Runnable {
     private void fail(String sentence) {
         queue.stop();
         RecordingWriter out = writer;
+        writer = null;
         if (out != null) {
             try {
                 out.close();
