@@ -1,0 +1,65 @@
+package io.heldmark.web;
+
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.LinkHealth;
+import io.heldmark.model.Target;
+import io.heldmark.pipeline.RecordingState;
+import io.heldmark.pipeline.ReplayState;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/** What the web needs of the station; methods may be called from any thread and do not block for long. */
+public interface StationPort {
+    /** Returns the object of {@code GET /api/v1/station}. */
+    String stationJson();
+
+    /** Returns the channels known now. */
+    List<ChannelInfo> channels();
+
+    /** Returns the newest health of every link. */
+    List<LinkHealth> linkHealth();
+
+    /**
+     * Asks for the session zero of these channels, or of all where the list is empty.
+     *
+     * @return false where it was not taken.
+     * @throws IllegalArgumentException if a channel does not exist.
+     */
+    boolean zero(List<Integer> channels);
+
+    /** Sets a mark; returns its station time, or -1 where it was not taken. */
+    long mark(String text);
+
+    /** Sets the target or takes it away; false where it was not taken. */
+    boolean target(@Nullable Target target);
+
+    /** Returns where the recording stands. */
+    RecordingState recording();
+
+    /** Starts a recording where none runs. */
+    RecordingState startRecording();
+
+    /** Ends the recording. */
+    RecordingState stopRecording();
+
+    /** Returns where the replay stands; absent in a live station. */
+    @Nullable ReplayState replayState();
+
+    /** Pauses a replay or lets it go on. */
+    void pauseReplay(boolean paused);
+
+    /** Sets the speed of a replay; 0 is as fast as possible. */
+    void replaySpeed(double speed);
+
+    /** Plays the recording from its start. */
+    void restartReplay();
+
+    /** Adds a viewer. */
+    ViewerPort join();
+
+    /** Called at every flush, about 60 times a second. */
+    void onFlush(long nowNs);
+
+    /** Writes what the station counts, for {@code GET /metrics}. */
+    void writeMetrics(PrometheusText out);
+}
