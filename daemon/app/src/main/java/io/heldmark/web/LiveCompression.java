@@ -1,6 +1,7 @@
 package io.heldmark.web;
 
 import org.eclipse.jetty.ee10.servlet.ServletContextHandler;
+import org.eclipse.jetty.util.component.LifeCycle;
 import org.eclipse.jetty.websocket.core.server.WebSocketServerComponents;
 
 /**
@@ -10,10 +11,15 @@ import org.eclipse.jetty.websocket.core.server.WebSocketServerComponents;
 final class LiveCompression {
     private LiveCompression() {}
 
-    /** Takes the extension out of what the server offers. */
+    /** Takes the extension out of what the server offers, before the first socket is opened. */
     static void disable(ServletContextHandler context) {
-        WebSocketServerComponents.ensureWebSocketComponents(context.getServer(), context)
-                .getExtensionRegistry()
-                .unregister("permessage-deflate");
+        context.addEventListener(new LifeCycle.Listener() {
+            @Override
+            public void lifeCycleStarting(LifeCycle starting) {
+                WebSocketServerComponents.ensureWebSocketComponents(context.getServer(), context)
+                        .getExtensionRegistry()
+                        .unregister("permessage-deflate");
+            }
+        });
     }
 }

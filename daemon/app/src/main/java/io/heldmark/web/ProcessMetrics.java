@@ -20,10 +20,7 @@ final class ProcessMetrics {
             out.counter("process_cpu_seconds_total", "Processor time used.", "", more.getProcessCpuTime() / 1e9);
         }
         out.gauge("process_resident_memory_bytes", "Resident memory.", "", residentBytes());
-        out.gauge(
-                "jvm_memory_heap_used_bytes",
-                "Heap in use.",
-                "",
+        out.gauge("jvm_memory_heap_used_bytes", "Heap in use.", "", (double)
                 ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed());
         out.gauge(
                 "jvm_threads_current",

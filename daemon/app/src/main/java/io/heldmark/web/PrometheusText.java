@@ -72,6 +72,9 @@ public final class PrometheusText {
         if (value == Math.rint(value) && Math.abs(value) < 1e15) {
             return Long.toString((long) value);
         }
-        return Double.isNaN(value) ? "NaN" : Double.toString(value).replace("Infinity", "Inf");
+        if (Double.isInfinite(value)) {
+            return value > 0 ? "+Inf" : "-Inf";
+        }
+        return Double.toString(value);
     }
 }

@@ -1,7 +1,7 @@
 package io.heldmark.web;
 
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import io.heldmark.pipeline.RecordingState;
+import io.heldmark.model.RecordingState;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import java.util.List;

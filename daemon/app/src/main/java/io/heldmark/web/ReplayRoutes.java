@@ -2,7 +2,7 @@ package io.heldmark.web;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import io.heldmark.pipeline.ReplayState;
+import io.heldmark.model.ReplayState;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import java.util.List;

@@ -2,9 +2,9 @@ package io.heldmark.web;
 
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.model.RecordingState;
+import io.heldmark.model.ReplayState;
 import io.heldmark.model.Target;
-import io.heldmark.pipeline.RecordingState;
-import io.heldmark.pipeline.ReplayState;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
