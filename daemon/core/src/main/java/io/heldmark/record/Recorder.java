@@ -2,13 +2,15 @@ package io.heldmark.record;
 
 import java.nio.file.Path;
 import java.time.ZoneId;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
 import java.util.concurrent.TimeUnit;
 
 /**
  * Records every input of the station, in processing order, into a pcapng file that survives a crash.
  *
  * <p><b>Method.</b> The acquisition thread puts items into a ring of bytes; the recorder's own thread writes and syncs
- * them (see {@link RecorderConfig} for how soon). The format is described in {@code docs/recording-format.md}.
+ * them (see {@link RecorderConfig} for how soon); a third one waits for the disk while it syncs. The format is described in {@code docs/recording-format.md}.
  *
  * <p><b>Guarantees.</b> (1) Nothing here waits for the disk, except {@link #awaitOpen} and {@link #close}. (2) A chunk
  * allocates nothing. (3) What does not fit is dropped, counted and noted in the file as a gap. (4) An existing file is
@@ -32,10 +34,10 @@ public final class Recorder implements AutoCloseable {
     private final Thread thread;
     private final long wakeBelowFreeBytes;
 
-    private Recorder(RecorderQueue queue, RecorderWorker worker) {
+    private Recorder(RecorderQueue queue, RecorderWorker worker, ExecutorService syncs) {
         this.queue = queue;
         this.worker = worker;
-        this.thread = new Thread(worker, "heldmark-recorder");
+        this.thread = new Thread(() -> run(worker, syncs), "heldmark-recorder");
         long capacityBytes = queue.ring().capacityBytes();
         this.wakeBelowFreeBytes = capacityBytes - capacityBytes / WAKE_SHARE;
         thread.setDaemon(true);
@@ -72,7 +74,9 @@ public final class Recorder implements AutoCloseable {
             RecorderConfig config) {
         RecorderQueue queue =
                 new RecorderQueue(config.ringBytes(), header.links().size());
-        Recorder recorder = new Recorder(queue, new RecorderWorker(queue, opener, place, header, listener, config));
+        ExecutorService syncs = Executors.newSingleThreadExecutor(Recorder::syncThread);
+        RecorderWorker worker = new RecorderWorker(queue, opener, place, header, listener, config, syncs);
+        Recorder recorder = new Recorder(queue, worker, syncs);
         recorder.thread.start();
         return recorder;
     }
@@ -144,6 +148,20 @@ public final class Recorder implements AutoCloseable {
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         }
+    }
+
+    private static void run(RecorderWorker worker, ExecutorService syncs) {
+        try {
+            worker.run();
+        } finally {
+            syncs.shutdown();
+        }
+    }
+
+    private static Thread syncThread(Runnable syncs) {
+        Thread thread = new Thread(syncs, "heldmark-recorder-sync");
+        thread.setDaemon(true);
+        return thread;
     }
 
     private boolean wakeIfFilling(boolean taken) {

@@ -7,8 +7,8 @@ import io.heldmark.time.StationClock;
  * How a recorder buffers and flushes.
  *
  * <p>An item handed over is written within {@code writeIntervalMs} and safe on the disk within {@code syncIntervalMs},
- * each plus what the disk itself takes for one write or sync. The defaults leave 150 ms for a write before the promised
- * 250 ms are over, and 100 ms for a sync before the promised 500 ms.
+ * each plus what the disk itself takes for one write or sync; a slow sync does not delay the writes. The defaults leave
+ * 150 ms for a write before the promised 250 ms are over, and 100 ms for a sync before the promised 500 ms.
  *
  * @param clock station time; only used to pace the flushes, to measure them and to stamp the end.
  * @param ringBytes size of the ring between the acquisition thread and the recorder, a power of two from 16 MiB to 1 GiB;

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.Executor;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
 import org.jspecify.annotations.Nullable;
@@ -15,9 +16,9 @@ import org.slf4j.LoggerFactory;
 /**
  * The consumer's side of a recorder: empties the ring into the file, in cycles.
  *
- * <p><b>Method.</b> Every cycle writes whatever the ring holds; it also syncs if the oldest unsynced item could otherwise
- * become older than the sync interval before the next cycle, or if somebody asked. How old an item is, is not known here;
- * it was handed over after the start of the cycle before the one that wrote it, which bounds it.
+ * <p><b>Method.</b> Every cycle writes whatever the ring holds; it also begins a sync if the oldest unsynced item could
+ * otherwise become older than the sync interval before the next cycle, or if somebody asked. How old an item is, is not
+ * known here; it was handed over after the start of the cycle before the one that wrote it, which bounds it.
  *
  * <p><b>Errors.</b> Any failure ends the recorder for good: state failed, one sentence, and the file left readable.
  *
@@ -31,22 +32,24 @@ final class RecorderWorker implements Runnable {
     private final RecordingHeader header;
     private final RecorderListener listener;
     private final StationClock clock;
+    private final Executor syncExecutor;
     private final long writeIntervalNs;
     private final long syncIntervalNs;
     private final ByteRing.Item item = new ByteRing.Item();
     private final CountDownLatch opened = new CountDownLatch(1);
 
     private @Nullable RecordingWriter writer;
+    private volatile @Nullable FileSync fileSync;
     private long cycleStartNs;
-    private long syncedBytes;
-    private long unsyncedSinceNs = -1; // Negative: everything is synced.
+    private long syncBegunBytes;
+    private long unsyncedSinceNs = -1; // Negative: everything is synced or being synced.
+    private boolean syncWanted;
     private boolean lossTold;
 
     private volatile State state = State.STARTING;
     private volatile String reason = "";
     private volatile Path place;
     private volatile long fileBytes;
-    private volatile long longestUnsyncedNs;
     private volatile PacketTally written = new PacketTally();
     private volatile boolean syncRequested;
     private volatile @Nullable Thread thread;
@@ -57,7 +60,9 @@ final class RecorderWorker implements Runnable {
             Path place,
             RecordingHeader header,
             RecorderListener listener,
-            RecorderConfig config) {
+            RecorderConfig config,
+            Executor syncExecutor) {
+        this.syncExecutor = syncExecutor;
         this.queue = queue;
         this.opener = opener;
         this.place = place;
@@ -103,14 +108,15 @@ final class RecorderWorker implements Runnable {
     /** Writes what is there, and syncs if it is time; false after the end. */
     boolean cycle() {
         RecordingWriter out = writer;
-        if (out == null) {
+        FileSync sync = fileSync;
+        if (out == null || sync == null) {
             return false;
         }
         boolean ending = queue.ending(); // Read before the ring: what was put in before the end is read below.
         try {
-            writeOut(out);
+            writeOut(out, sync);
             if (ending) {
-                finish(out);
+                finish(out, sync);
                 return false;
             }
             tellLoss();
@@ -141,6 +147,7 @@ final class RecorderWorker implements Runnable {
     RecorderStatus status() {
         State now = state;
         PacketTally inFile = written;
+        FileSync sync = fileSync;
         long lostChunks = queue.refusedChunks();
         long lostBytes = queue.refusedBytes();
         long lostEvents = queue.refusedEvents();
@@ -158,7 +165,7 @@ final class RecorderWorker implements Runnable {
                 lostChunks,
                 lostBytes,
                 lostEvents,
-                longestUnsyncedNs,
+                sync == null ? 0 : sync.longestUnsyncedNs(),
                 reason);
     }
 
@@ -166,6 +173,7 @@ final class RecorderWorker implements Runnable {
         try {
             RecordingWriter made = new RecordingWriter(file, header);
             writer = made;
+            fileSync = new FileSync(file, syncExecutor, clock);
             written = made.written();
             fileBytes = made.fileBytes();
         } catch (IOException | RuntimeException e) {
@@ -174,11 +182,14 @@ final class RecorderWorker implements Runnable {
         }
     }
 
-    private void writeOut(RecordingWriter out) throws IOException {
-        boolean syncNow = syncRequested;
-        syncRequested = false;
+    private void writeOut(RecordingWriter out, FileSync sync) throws IOException {
+        if (syncRequested) {
+            syncRequested = false;
+            syncWanted = true;
+        }
         long previousStartNs = cycleStartNs;
         cycleStartNs = clock.nowNs();
+        sync.throwFault();
         long end = queue.ring().end();
         try {
             while (queue.ring().read(item, end)) {
@@ -188,20 +199,21 @@ final class RecorderWorker implements Runnable {
         } finally {
             fileBytes = out.fileBytes();
         }
-        if (unsyncedSinceNs < 0 && fileBytes != syncedBytes) {
+        if (unsyncedSinceNs < 0 && fileBytes != syncBegunBytes) {
             unsyncedSinceNs = previousStartNs;
         }
-        boolean dirty = unsyncedSinceNs >= 0;
-        if (dirty && (syncNow || cycleStartNs + writeIntervalNs - unsyncedSinceNs > syncIntervalNs)) {
-            sync(out);
-        }
+        beginSyncIfDue(sync);
     }
 
-    private void sync(RecordingWriter out) throws IOException {
-        out.sync();
-        longestUnsyncedNs = Math.max(longestUnsyncedNs, clock.nowNs() - unsyncedSinceNs);
-        syncedBytes = fileBytes;
-        unsyncedSinceNs = -1;
+    private void beginSyncIfDue(FileSync sync) {
+        boolean unsynced = unsyncedSinceNs >= 0;
+        syncWanted &= unsynced;
+        boolean due = unsynced && cycleStartNs + writeIntervalNs - unsyncedSinceNs > syncIntervalNs;
+        if ((due || syncWanted) && sync.begin(unsyncedSinceNs)) {
+            syncBegunBytes = fileBytes;
+            unsyncedSinceNs = -1;
+            syncWanted = false;
+        }
     }
 
     private void write(RecordingWriter out) throws IOException {
@@ -213,8 +225,9 @@ final class RecorderWorker implements Runnable {
         }
     }
 
-    private void finish(RecordingWriter out) throws IOException {
+    private void finish(RecordingWriter out, FileSync sync) throws IOException {
         queue.writeOpenGaps(out);
+        sync.awaitIdle();
         out.end(clock.nowNs(), queue.refusedChunks(), queue.refusedBytes(), queue.refusedEvents());
         out.close();
         writer = null;

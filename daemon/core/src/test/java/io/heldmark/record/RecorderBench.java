@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.Executor;
 
 /** A recorder without its thread: the test makes every cycle itself, at the time it wants. */
 final class RecorderBench {
@@ -13,15 +14,19 @@ final class RecorderBench {
     final RecorderWorker worker;
     FaultyFile file;
 
+    /** Where syncs run: at once, unless a test holds them back. */
+    Executor heldSyncs = Runnable::run;
+
     RecorderBench(Path path, long capacityBytes, LinkHeader... links) {
         this(() -> ChannelFile.create(path), path, capacityBytes, links);
     }
 
     RecorderBench(RecordingFile.Opener opener, Path path, long capacityBytes, LinkHeader... links) {
         RecorderConfig config = RecorderConfig.withDefaults(clock);
+        Executor syncs = sync -> heldSyncs.execute(sync);
         queue = new RecorderQueue(config.ringBytes(), links.length);
         RecordingFile.Opener faulty = () -> open(opener, capacityBytes);
-        worker = new RecorderWorker(queue, faulty, path, Recordings.header(links), told::add, config);
+        worker = new RecorderWorker(queue, faulty, path, Recordings.header(links), told::add, config, syncs);
     }
 
     private FaultyFile open(RecordingFile.Opener opener, long capacityBytes) throws IOException {

@@ -80,6 +80,7 @@ class RecorderFaultTest {
         bench.file.failSync();
         bench.chunk(0, 1, new byte[1]);
         bench.worker.requestSync();
+        assertTrue(bench.worker.cycle(), "the sync runs beside the writing");
         assertFalse(bench.worker.cycle());
         assertTrue(
                 bench.status().reason().contains("Input/output error"),
@@ -98,6 +99,7 @@ class RecorderFaultTest {
         Files.delete(gone);
         bench.chunk(0, 1, new byte[1]);
         bench.worker.requestSync();
+        assertTrue(bench.worker.cycle(), "the sync runs beside the writing");
         assertFalse(bench.worker.cycle());
         assertTrue(
                 bench.status().reason().contains("was deleted or moved"),
@@ -113,6 +115,7 @@ class RecorderFaultTest {
         Files.writeString(file, "another");
         bench.chunk(0, 1, new byte[1]);
         bench.worker.requestSync();
+        assertTrue(bench.worker.cycle(), "the sync runs beside the writing");
         assertFalse(bench.worker.cycle());
         assertTrue(
                 bench.status().reason().contains("was deleted or moved"),

@@ -91,6 +91,25 @@ class RecorderFlushTest {
     }
 
     @Test
+    void shouldGoOnWritingWhileASyncTakesLong() throws Exception {
+        RecorderBench bench = bench("stuck.pcapng");
+        List<Runnable> stuck = new ArrayList<>();
+        bench.heldSyncs = stuck::add;
+        for (int i = 1; i <= 50; i++) {
+            bench.chunk(0, i, new byte[100]);
+            bench.clock.advance(100 * MS);
+            assertTrue(bench.worker.cycle());
+            assertEquals(i, bench.status().chunks(), "written although the disk is busy");
+        }
+        assertEquals(1, stuck.size(), "one sync at a time");
+        bench.heldSyncs = Runnable::run;
+        stuck.get(0).run();
+        assertTrue(bench.status().longestUnsyncedNs() >= 4_500 * MS);
+        bench.worker.cycle();
+        assertEquals(bench.status().bytes(), bench.file.syncedBytes(), "what came meanwhile is overdue");
+    }
+
+    @Test
     void shouldReportASlowDisk() {
         RecorderBench bench = bench("slow.pcapng");
         bench.file.slowSync(2_000 * MS);
