@@ -42,7 +42,7 @@ final class RecordingFacts {
         try {
             JsonNode node = MAPPER.readTree(json);
             return node instanceof ObjectNode object ? object : null;
-        } catch (JsonProcessingException e) {
+        } catch (JsonProcessingException | NumberFormatException e) { // The latter: an exponent beyond all bounds.
             return null;
         }
     }

@@ -148,6 +148,7 @@ class RecordingRoundTripTest {
     void shouldRefuseHeadersThatDoNotFitOrAreNoJson() {
         assertThrows(IllegalArgumentException.class, () -> new LinkHeader("a", "AUTO", "[1]"));
         assertThrows(IllegalArgumentException.class, () -> new LinkHeader("a", "AUTO", "{} {}"));
+        assertThrows(IllegalArgumentException.class, () -> new LinkHeader("a", "AUTO", "{\"u\":1E99999999999}"));
         assertThrows(IllegalArgumentException.class, () -> new LinkHeader("", "AUTO", "{}"));
         String tooLong = "{\"a\":\"" + "x".repeat(60_000) + "\"}";
         assertThrows(IllegalArgumentException.class, () -> new RecordingHeader(0, "1", List.of(), tooLong));
