@@ -17,10 +17,12 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -133,6 +135,29 @@ class GoldenVectorTest {
         for (String file : List.of("bytes.json", "text.json", "gatt.json")) {
             assertEquals(Files.readString(Vectors.FOLDER.resolve(file)), Files.readString(folder.resolve(file)), file);
         }
+    }
+
+    @Test
+    void shouldBeWhereTheSeedsOfTheFuzzTestsComeFrom(@TempDir Path folder) throws Exception {
+        assumeTrue(hasPython(), "python3 is not installed, so the seeds cannot be made anew");
+        Process process = new ProcessBuilder(
+                        "python3", Vectors.FOLDER.resolve("make_seeds.py").toString(), "--out", folder.toString())
+                .inheritIO()
+                .start();
+        assertTrue(process.waitFor(2, TimeUnit.MINUTES));
+        assertEquals(0, process.exitValue());
+        Path committed = Vectors.FOLDER.resolveSibling("src/test/resources/io");
+        assertEquals(contents(committed), contents(folder.resolve("io")));
+    }
+
+    private static Map<String, String> contents(Path folder) throws IOException {
+        Map<String, String> contents = new TreeMap<>();
+        try (Stream<Path> files = Files.walk(folder).filter(Files::isRegularFile)) {
+            for (Path file : files.toList()) {
+                contents.put(folder.relativize(file).toString(), HexFormat.of().formatHex(Files.readAllBytes(file)));
+            }
+        }
+        return contents;
     }
 
     private static boolean hasPython() throws InterruptedException {
