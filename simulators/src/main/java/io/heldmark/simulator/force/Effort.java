@@ -44,6 +44,7 @@ final class Effort {
     private final Sinusoids tremor;
     private final Sinusoids fluctuation;
     private final EffortSpec spec;
+    private final int number;
     private final boolean early;
 
     /** A jerk after the break; no part of the muscle's force. */
@@ -58,11 +59,13 @@ final class Effort {
      *
      * @param spec ranges to draw from.
      * @param limb the limb.
+     * @param number number of the effort in the plan, from 1; shared by the limbs that make it together.
      * @param onsetS onset of this limb, in seconds.
      * @param random stream of this effort and limb.
      */
-    Effort(EffortSpec spec, LimbSpec limb, double onsetS, SeededRandom random) {
+    Effort(EffortSpec spec, LimbSpec limb, int number, double onsetS, SeededRandom random) {
         this.spec = spec;
+        this.number = number;
         this.onsetS = onsetS;
         double variation = random.between(-spec.variationPercent(), spec.variationPercent()) / 100;
         topN = limb.maxForceN() * spec.percentOfMax().draw(random) / 100 * (1 + variation);
@@ -135,6 +138,10 @@ final class Effort {
     /** Returns all that this effort adds to the cell's force at a time, in newtons. */
     double forceN(double timeS) {
         return catchSpike == null ? muscleN(timeS) : muscleN(timeS) + catchSpike.forceN(timeS);
+    }
+
+    int number() {
+        return number;
     }
 
     double onsetS() {

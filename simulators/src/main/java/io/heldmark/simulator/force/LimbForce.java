@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class LimbForce {
     private static final int DRIFT_TERMS = 4;
+    private static final double LOOK_BACK_S = 1;
 
     private final int limb;
     private final Plan plan;
@@ -21,7 +22,7 @@ public final class LimbForce {
 
     private int effortCursor;
     private int disturbanceCursor;
-    private double disturbanceCursorS = Double.NEGATIVE_INFINITY;
+    private double foldedS = Double.NEGATIVE_INFINITY;
     private double weightN;
 
     LimbForce(int limb, LimbSpec spec, Plan plan, SeededRandom random) {
@@ -90,16 +91,19 @@ public final class LimbForce {
 
     private double disturbanceN(double timeS) {
         List<Disturbance> disturbances = plan.disturbances(limb);
-        if (timeS < disturbanceCursorS) {
+        if (timeS < foldedS) {
             disturbanceCursor = 0;
             weightN = 0;
+            foldedS = Double.NEGATIVE_INFINITY;
         }
-        disturbanceCursorS = timeS;
+        // What ended is folded a little late: a converter that averages looks back.
+        double foldS = timeS - LOOK_BACK_S;
         while (disturbanceCursor < disturbances.size()
-                && disturbances.get(disturbanceCursor).endS() <= timeS) {
+                && disturbances.get(disturbanceCursor).endS() <= foldS) {
             Disturbance past = disturbances.get(disturbanceCursor++);
             weightN += past.passes() ? 0 : past.forceN(timeS);
         }
+        foldedS = Math.max(foldedS, foldS);
         double sum = weightN;
         for (int i = disturbanceCursor;
                 i < disturbances.size() && disturbances.get(i).startS() < timeS;

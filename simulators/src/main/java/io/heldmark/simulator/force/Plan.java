@@ -28,6 +28,7 @@ final class Plan {
     private final List<EventSource> disturbanceSources = new ArrayList<>();
     private final List<List<Effort>> efforts = new ArrayList<>();
     private final List<List<Disturbance>> disturbances = new ArrayList<>();
+    private int planned;
 
     Plan(Scenario scenario) {
         limbs = scenario.limbs();
@@ -105,6 +106,7 @@ final class Plan {
                 efforts.get(limb).add(placed.get(limb));
             }
         }
+        planned++;
         source.advance(onsetS);
     }
 
@@ -113,7 +115,7 @@ final class Plan {
         for (LimbSpec limb : limbs) {
             SeededRandom stream = random.split(limb.name());
             double lagS = spec.lagS().draw(stream.split("lag"));
-            drawn.add(new Effort(spec, limb, onsetS + lagS, stream));
+            drawn.add(new Effort(spec, limb, planned + 1, onsetS + lagS, stream));
         }
         return drawn;
     }

@@ -1,5 +1,5 @@
 /**
- * What lies between a virtual cell and the reader: when bytes arrive, and what is done to them on the way.
+ * What lies between a virtual cell and the reader: when bytes arrive, by kind of link.
  */
 @NullMarked
 package io.heldmark.simulator.link;

@@ -9,7 +9,8 @@ import org.jspecify.annotations.Nullable;
  *
  * @param name its name.
  * @param binding how messages are put into bytes.
- * @param autostart whether it streams from the beginning.
+ * @param autostartStated whether it streams from power-up on; absent: where it answers no commands.
+ * @param textChecks whether text lines end with their check.
  * @param deviceId identity of the device; absent: made of the name.
  * @param model model name.
  * @param firmware firmware version.
@@ -17,7 +18,8 @@ import org.jspecify.annotations.Nullable;
  * @param supportedRatesHz rates that the set-rate command accepts, in hertz; empty for none.
  * @param rateErrorPpm error of the converter's own oscillator, in parts per million.
  * @param samplesPerFrame samples of each channel in one message.
- * @param describeEveryS time between describe messages, in seconds; 0 for at power-up only.
+ * @param describeEveryStatedS time between describe messages, in seconds; 0 for at power-up only; absent: as the
+ *     protocol asks.
  * @param statusEveryS time between status messages, in seconds; 0 for when asked.
  * @param answersCommands whether it answers commands.
  * @param answersPings whether it answers pings.
@@ -30,7 +32,8 @@ import org.jspecify.annotations.Nullable;
 public record CellSpec(
         String name,
         Binding binding,
-        boolean autostart,
+        @JsonProperty("autostart") @Nullable Boolean autostartStated,
+        boolean textChecks,
         @Nullable String deviceId,
         String model,
         String firmware,
@@ -38,7 +41,7 @@ public record CellSpec(
         List<Double> supportedRatesHz,
         double rateErrorPpm,
         int samplesPerFrame,
-        double describeEveryS,
+        @JsonProperty("describeEveryS") @Nullable Double describeEveryStatedS,
         double statusEveryS,
         boolean answersCommands,
         boolean answersPings,
@@ -164,6 +167,49 @@ public record CellSpec(
             double retryProbability,
             int baud,
             double latencyTimerS) {}
+
+    /** Returns this cell, streaming from power-up on. */
+    public CellSpec withAutostart() {
+        return new CellSpec(
+                name,
+                binding,
+                true,
+                textChecks,
+                deviceId,
+                model,
+                firmware,
+                sampleRateHz,
+                supportedRatesHz,
+                rateErrorPpm,
+                samplesPerFrame,
+                describeEveryStatedS,
+                statusEveryS,
+                answersCommands,
+                answersPings,
+                channels,
+                adc,
+                clock,
+                link,
+                faults);
+    }
+
+    /** Returns whether it streams from power-up on. */
+    public boolean autostart() {
+        return autostartStated == null ? !answersCommands : autostartStated;
+    }
+
+    /** Returns whether it answers pings; the protocol ties that to commands. */
+    public boolean respondsToPings() {
+        return answersCommands && answersPings;
+    }
+
+    /** Returns the time between describe messages, in seconds; 0 for at power-up only. */
+    public double describeEveryS() {
+        if (describeEveryStatedS != null) {
+            return describeEveryStatedS;
+        }
+        return answersCommands ? 0 : 5;
+    }
 
     /** Returns the identity that the device states. */
     public String deviceIdentity() {

@@ -100,6 +100,23 @@ public record Scenario(
         return new Scenario(name, invented, description, seed, newDurationS, limbs, efforts, disturbances, cells);
     }
 
+    /**
+     * Returns this scenario with cells that stream from power-up on, as if a station had told them to start: for uses that
+     * only listen. A cell that answers commands waits for start otherwise, as the protocol asks.
+     */
+    public Scenario withAutostart() {
+        return new Scenario(
+                name,
+                invented,
+                description,
+                seed,
+                durationS,
+                limbs,
+                efforts,
+                disturbances,
+                cells.stream().map(CellSpec::withAutostart).toList());
+    }
+
     /** Returns the length in seconds; infinite where the scenario has no end. */
     public double lengthS() {
         return durationS == null ? Double.POSITIVE_INFINITY : durationS;

@@ -1,0 +1,71 @@
+package io.heldmark.simulator.device;
+
+import io.heldmark.protocol.ByteStreamEncoder;
+import io.heldmark.protocol.Describe;
+import io.heldmark.protocol.MessageEncoder;
+import io.heldmark.protocol.Reply;
+import io.heldmark.protocol.Status;
+import io.heldmark.protocol.TextEncoder;
+import io.heldmark.protocol.Wire;
+import io.heldmark.simulator.link.Frame;
+import io.heldmark.simulator.scenario.CellSpec;
+import java.util.Arrays;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+
+/** Puts a device's messages into their wire form and hands them to the link. */
+final class Outbox {
+    private final boolean text;
+    private final MessageEncoder encoder;
+    private final Consumer<Frame> link;
+    private final byte[] wire = new byte[Wire.MAX_MESSAGE_BYTES];
+    private long number;
+
+    Outbox(CellSpec cell, Consumer<Frame> link) {
+        text = cell.binding() == CellSpec.Binding.TEXT;
+        encoder = !text ? new ByteStreamEncoder() : cell.textChecks() ? new TextEncoder() : TextEncoder.withoutChecks();
+        this.link = link;
+    }
+
+    /** Sends what the binding asks of a sender that starts: the byte stream's single zero; nothing in text. */
+    void opening(double atS) {
+        if (!text) {
+            hand(ByteStreamEncoder.opening(wire, 0), atS, null);
+        }
+    }
+
+    void describe(Describe describe, double atS) {
+        hand(encoder.describe(describe, wire, 0), atS, null);
+    }
+
+    void status(Status status, double atS) {
+        hand(encoder.status(status, wire, 0), atS, null);
+    }
+
+    void reply(Reply reply, double atS) {
+        hand(encoder.reply(reply, wire, 0), atS, null);
+    }
+
+    void pong(int id, long receivedTick, long transmittedTick, double atS) {
+        hand(encoder.pong(id, receivedTick, transmittedTick, wire, 0), atS, null);
+    }
+
+    void samples(Packer packer, int sequence, int status, Frame.Samples truth, double atS) {
+        int length = encoder.samples(
+                sequence,
+                packer.firstTick(),
+                status,
+                packer.channelMask(),
+                packer.fill(),
+                packer.counts(),
+                0,
+                packer.bytesPerCount(),
+                wire,
+                0);
+        hand(length, atS, truth);
+    }
+
+    private void hand(int length, double atS, Frame.@Nullable Samples truth) {
+        link.accept(new Frame(Arrays.copyOf(wire, length), (long) Math.floor(atS * 1e9), number++, truth));
+    }
+}

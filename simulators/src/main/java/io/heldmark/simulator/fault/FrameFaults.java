@@ -1,0 +1,173 @@
+package io.heldmark.simulator.fault;
+
+import io.heldmark.simulator.link.Frame;
+import io.heldmark.simulator.link.FrameQueue;
+import io.heldmark.simulator.math.SeededRandom;
+import io.heldmark.simulator.scenario.FaultSpec;
+import io.heldmark.simulator.scenario.Range;
+import io.heldmark.simulator.truth.DamageLog;
+import io.heldmark.simulator.truth.DamageTruth;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What happens to messages between device and link. A samples message suffers at most one fault, the first that strikes in
+ * the order loss, corruption, reorder, duplicate, garbage; other messages pass.
+ */
+public final class FrameFaults {
+    private final FaultSpec spec;
+    private final FrameQueue queue;
+    private final DamageLog log;
+    private final Strike loss;
+    private final Strike corruption;
+    private final Strike reorder;
+    private final Strike duplicate;
+    private final Strike garbage;
+    private final SeededRandom downlink;
+    private @Nullable Frame held;
+    private boolean spoiled;
+
+    /** Decides for one kind of fault which messages it strikes. */
+    private final class Strike {
+        private final String kind;
+        private final FaultSpec.OnFrames fault;
+        private final SeededRandom random;
+        private final List<Double> listedS;
+        private int listed;
+
+        Strike(String kind, FaultSpec.OnFrames fault, SeededRandom random) {
+            this.kind = kind;
+            this.fault = fault;
+            this.random = random.split(kind);
+            listedS = fault.atS().stream().sorted().toList();
+        }
+
+        boolean strikes(double timeS) {
+            boolean byChance = random.chance(fault.probability()) && timeS >= spec.fromS() && timeS <= spec.untilS();
+            boolean asListed = listed < listedS.size() && timeS >= listedS.get(listed);
+            if (asListed) {
+                listed++;
+            }
+            return byChance || asListed;
+        }
+
+        int drawSize() {
+            Range size = fault.size();
+            return size == null ? 0 : size.drawWhole(random);
+        }
+    }
+
+    /**
+     * Makes the faults of a link.
+     *
+     * @param spec how often each.
+     * @param queue takes what is left of the frames.
+     * @param log takes what was done.
+     * @param random stream of these faults.
+     */
+    public FrameFaults(FaultSpec spec, FrameQueue queue, DamageLog log, SeededRandom random) {
+        this.spec = spec;
+        this.queue = queue;
+        this.log = log;
+        loss = new Strike("loss", spec.loss(), random);
+        corruption = new Strike("corruption", spec.corruption(), random);
+        reorder = new Strike("reorder", spec.reorder(), random);
+        duplicate = new Strike("duplicate", spec.duplicate(), random);
+        garbage = new Strike("garbage", spec.garbage(), random);
+        downlink = random.split("downlink");
+    }
+
+    /** Returns whether a message from the station is lost on its way to the device at a time, in seconds. */
+    public boolean losesDownlink(double timeS) {
+        boolean lost = downlink.chance(spec.loss().probability());
+        return lost && timeS >= spec.fromS() && timeS <= spec.untilS();
+    }
+
+    /** Takes a frame from the device and queues what is left of it. */
+    public void send(Frame frame) {
+        Frame.Samples samples = frame.samples();
+        if (samples == null) {
+            queue.add(frame);
+            return;
+        }
+        double timeS = frame.handoverNs() * 1e-9;
+        // All are asked, so that one kind of fault does not move the draws of another.
+        boolean lose = loss.strikes(timeS);
+        boolean corrupt = corruption.strikes(timeS);
+        boolean swap = reorder.strikes(timeS);
+        boolean twice = duplicate.strikes(timeS);
+        boolean dirty = garbage.strikes(timeS);
+        Frame released = held;
+        held = null;
+        if (lose) {
+            note(loss, samples, samples.count(), frame.length());
+        } else if (corrupt) {
+            corrupt(frame, samples);
+        } else if (swap && released == null) {
+            held = frame;
+            note(reorder, samples, samples.count(), 0);
+        } else {
+            queueWhole(frame, samples, twice, dirty);
+        }
+        if (released != null) {
+            queue.add(released.handedOverAt(frame.handoverNs() + 1));
+        }
+    }
+
+    private void queueWhole(Frame frame, Frame.Samples samples, boolean twice, boolean dirty) {
+        if (spoiled && !(dirty && !twice)) {
+            noteSpoiled(samples);
+        }
+        if (dirty && !twice) {
+            int size = garbage.drawSize();
+            note(garbage, samples, samples.count(), size);
+            spoiled = false;
+            queue.add(frame.withPrefix(randomBytes(size)));
+            return;
+        }
+        queue.add(frame);
+        if (twice) {
+            note(duplicate, samples, 0, frame.length());
+            queue.add(frame.copy());
+        }
+    }
+
+    private void corrupt(Frame frame, Frame.Samples samples) {
+        byte[] bytes = frame.copyOfBytes();
+        int size = Math.min(corruption.drawSize(), bytes.length);
+        boolean[] hit = new boolean[bytes.length];
+        for (int i = 0; i < size; i++) {
+            int at = corruption.random.between(0, bytes.length - 1);
+            if (!hit[at]) {
+                hit[at] = true;
+                bytes[at] ^= (byte) corruption.random.between(1, 255);
+            }
+        }
+        note(corruption, samples, samples.count(), size);
+        // Without its end the message runs into the next one.
+        spoiled = hit[bytes.length - 1];
+        queue.add(frame.withBytes(bytes));
+    }
+
+    /** A message before this one lost its end, and takes this one with it. */
+    private void noteSpoiled(Frame.Samples samples) {
+        log.add(new DamageTruth(
+                corruption.kind, samples.fromS(), samples.toS(), samples.sequence(), 1, samples.count(), 0));
+        spoiled = false;
+    }
+
+    private byte[] randomBytes(int size) {
+        byte[] bytes = new byte[size];
+        for (int i = 0; i < size; i++) {
+            bytes[i] = (byte) garbage.random.between(0, 255);
+        }
+        // An end of a message as the last byte would leave the message after it whole.
+        int last = bytes[size - 1];
+        bytes[size - 1] = last == 0 || last == '\n' ? (byte) 0xA5 : (byte) last;
+        return bytes;
+    }
+
+    private void note(Strike strike, Frame.Samples samples, int lost, int bytes) {
+        log.add(new DamageTruth(strike.kind, samples.fromS(), samples.toS(), samples.sequence(), 1, lost, bytes));
+    }
+}
