@@ -1,18 +1,37 @@
 package io.heldmark.detect;
 
+import io.heldmark.detect.OpenWindow.Turn;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.Window;
+import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import java.util.function.LongSupplier;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Finds the contractions of one channel while its samples arrive.
  *
- * <p>A channel that is not calibrated in newtons is left alone: the thresholds are forces.
+ * <p><b>Method.</b> A state machine on the trace smoothed over 20 ms; states, thresholds and their reasons stand in {@code
+ * docs/detection.md}. LEARNING takes level and noise of rest. RESTING follows them ({@link RestTracker}). RISING begins
+ * when the trace stands max(minimumRiseN, noiseMultiple x noise) above rest and becomes ACTIVE as soon as the force has
+ * visibly been built up ({@link BuildUp}); a step that is not is handling and becomes the new rest. ACTIVE ends when the
+ * force is back at rest; RELEASING waits for the tail, then the boundaries are refined ({@link Finisher}) and the final
+ * revision is told. What proves to be handling after it was opened is withdrawn.
+ *
+ * <p><b>Units.</b> Newtons relative to the session zero, nanoseconds of station time. A channel that is not calibrated in
+ * newtons is left alone: the thresholds are forces.
+ *
+ * <p><b>Errors.</b> Gaps are survived and flagged, never filled; a contraction cut by a long one is ended. Time that does
+ * not increase ends what is open and starts the trace afresh.
+ *
+ * <p><b>Cost and determinism.</b> O(1) per sample apart from a bounded search during a rise; nothing allocated per sample.
+ * Driven by samples and {@link #onClock} alone.
  *
  * <p><b>Threading.</b> One thread; listeners are called on it and must not block.
  */
@@ -45,23 +64,44 @@ public final class ContractionDetector {
         void onWithdrawn(Contraction withdrawn, long atNs);
     }
 
+    private enum Phase {
+        /** No contraction is under way. */
+        REST,
+        /** A contraction is under way. */
+        ACTIVE,
+        /** It is over, but for its tail. */
+        RELEASING
+    }
+
     private static final double KEPT_BEFORE_S = 2;
+    private static final double LATE_S = 1; // Packets may be this late before their absence counts as a gap.
+    private static final double STEP_CHECK_S = 0.2;
+    private static final double TAIL_S = 0.25;
+    private static final double LONGEST_TAIL_S = 1;
+    private static final double OFF_ZERO_N = 5;
+    private static final double OFF_ZERO_SHARE = 0.02;
+    private static final double LIMB_N = 150;
+    private static final double LAID_S = 0.25;
 
     private final DetectorConfig config;
     private final ChannelInfo channel;
     private final LongSupplier nextId;
     private final Listener listener;
-    private final TraceBuffer trace;
+    private final TraceBuffer raw;
+    private final RestWatch watch;
 
+    private Phase phase = Phase.REST;
+    private @Nullable OpenWindow open;
+    private final Set<ContractionFlag> batchFlags = EnumSet.noneOf(ContractionFlag.class);
     private boolean zeroed;
     private double zeroU;
     private double timeU;
-    private boolean open;
-    private long id;
-    private long onset;
-    private double restN;
-    private double peakN;
+    private double bestN;
+    private boolean sampled;
     private long lastNs;
+    private long endSeenNs;
+    private long tryNs;
+    private boolean stepChecked;
 
     /**
      * Makes the detector of one channel.
@@ -76,26 +116,38 @@ public final class ContractionDetector {
         this.channel = channel;
         this.nextId = nextId;
         this.listener = listener;
-        double keptS = config.longestS() + KEPT_BEFORE_S;
-        trace = new TraceBuffer((int) Math.ceil(keptS * channel.sampleRateHz() * 1.05));
+        double rateHz = channel.sampleRateHz();
+        raw = new TraceBuffer((int) Math.ceil((config.longestS() + KEPT_BEFORE_S) * rateHz * 1.05));
+        watch = new RestWatch(config, raw, rateHz, channel.resolution());
     }
 
     /** Takes a batch of the channel: calibrated, relative to the session zero in force, unfiltered. */
     public void onBatch(SampleBatch batch) {
-        if (!channel.unit().equals("N")) {
+        if (!channel.unit().equals("N") || batch.count == 0) {
             return;
         }
         timeU = batch.timeStandardUncertaintyNs;
+        boolean gap = batch.has(SampleBatch.GAP_BEFORE);
+        if (sampled && batch.timeNs[0] <= lastNs) {
+            restartTrace();
+        } else if (sampled && gap) {
+            passGap(batch.timeNs[0]);
+        }
+        readFlags(batch);
         for (int i = 0; i < batch.count; i++) {
-            trace.add(batch.timeNs[i], batch.forceN[i], i == 0 && batch.has(SampleBatch.GAP_BEFORE));
-            onSample(batch.timeNs[i], batch.forceN[i]);
+            raw.add(batch.timeNs[i], batch.forceN[i], i == 0 && gap);
+            lastNs = batch.timeNs[i];
+            sampled = true;
+            if (watch.add()) {
+                onMean(lastNs, watch.meanN());
+            }
         }
     }
 
     /** Lets time pass without samples: ends a contraction whose samples stay away. */
     public void onClock(long nowNs) {
-        if (open && nowNs - lastNs > config.longestGapS() * 1e9) {
-            close(nowNs, List.of(ContractionFlag.SAMPLES_LOST.id()));
+        if (open != null && nowNs - lastNs > ns(config.longestGapS() + LATE_S)) {
+            lose(nowNs);
         }
     }
 
@@ -108,64 +160,240 @@ public final class ContractionDetector {
     public void zeroTaken(double shiftN, double standardUncertaintyN) {
         zeroed = true;
         zeroU = standardUncertaintyN;
-        trace.shiftZero(shiftN);
-        restN -= shiftN;
+        raw.shiftZero(shiftN);
+        watch.shiftZero(shiftN);
+        if (open != null) {
+            open.shiftZero(shiftN);
+        }
     }
 
     /** Tells whether a contraction is under way. */
     public boolean inContraction() {
-        return open;
+        return open != null;
     }
 
     /** Ends what is open and forgets the trace: the link was lost or the channel's calibration changed. */
     public void reset(long atNs) {
-        if (open) {
-            close(atNs, List.of(ContractionFlag.SAMPLES_LOST.id()));
+        if (open != null) {
+            lose(atNs);
         }
-        trace.clear();
+        raw.clear();
+        watch.clear();
+        sampled = false;
     }
 
-    private void onSample(long timeNs, double forceN) {
-        lastNs = timeNs;
-        double riseN = forceN - restN;
-        if (!open && riseN > config.minimumPeakN()) {
-            open = true;
-            id = nextId.getAsLong();
-            onset = timeNs;
-            peakN = riseN;
-            listener.onOpened(contraction(Revision.PROVISIONAL, Double.NaN, 0, 0, List.of()), timeNs);
-        } else if (open) {
-            peakN = Math.max(peakN, riseN);
-            if (riseN < 0.05 * peakN || timeNs - onset > config.longestS() * 1e9) {
-                close(timeNs, List.of());
+    private void onMean(long nowNs, double meanN) {
+        switch (phase) {
+            case REST -> watchRest(nowNs, meanN);
+            case ACTIVE -> follow(nowNs, meanN);
+            case RELEASING -> release(nowNs, meanN);
+        }
+    }
+
+    private void watchRest(long nowNs, double meanN) {
+        RestWatch.Sight sight = watch.next(nowNs, meanN);
+        if (sight == RestWatch.Sight.NOTHING) {
+            return;
+        }
+        OpenWindow window = new OpenWindow(
+                nextId.getAsLong(),
+                watch.onsetNs(),
+                watch.onsetUNs(),
+                nowNs,
+                watch.restN(),
+                watch.noiseN(),
+                watch.thresholdN());
+        window.flags.addAll(batchFlags);
+        if (!zeroed) {
+            window.flags.add(ContractionFlag.NO_ZERO);
+        }
+        if (sight == RestWatch.Sight.HIDDEN) {
+            window.flags.add(ContractionFlag.ONSET_NOT_SEEN);
+        }
+        open = window;
+        stepChecked = sight == RestWatch.Sight.HIDDEN;
+        phase = Phase.ACTIVE;
+        listener.onOpened(contraction(window, Revision.PROVISIONAL, window.flags, null), nowNs);
+        follow(nowNs, meanN);
+    }
+
+    private void follow(long nowNs, double meanN) {
+        OpenWindow window = opened();
+        Turn turn = window.next(nowNs, meanN);
+        if (!stepChecked && nowNs - window.onsetNs > ns(STEP_CHECK_S)) {
+            stepChecked = true;
+            if (watch.wasStep(window)) {
+                withdraw(ContractionFlag.STEP, nowNs);
+                return;
             }
-        } else {
-            restN += 0.002 * riseN;
+        }
+        switch (turn) {
+            case NONE -> cutAtMaximum(nowNs);
+            case ENDED -> {
+                phase = Phase.RELEASING;
+                endSeenNs = nowNs;
+                tryNs = nowNs + ns(TAIL_S);
+            }
+            case NEXT_EFFORT -> nextEffort(nowNs, meanN);
+            case SETTLED -> {
+                window.flags.add(ContractionFlag.RESTING_LEVEL_CHANGED);
+                finish(window.settledNs(), nowNs, Finisher.End.SEEN, false);
+                watch.adoptLevel(nowNs);
+            }
+            case STILL -> {
+                // A light weight that came quickly; slow rises and large forces get the benefit of the doubt.
+                if (window.peakN() < LIMB_N && watch.roseNs(window) < ns(LAID_S)) {
+                    withdraw(ContractionFlag.STILL, nowNs);
+                }
+            }
+            case STILL_FOR_LONG -> withdraw(ContractionFlag.STILL, nowNs);
         }
     }
 
-    private void close(long atNs, List<String> flags) {
-        open = false;
-        double u = 1e9 / channel.sampleRateHz();
-        long from = trace.positionAtOrAfter(onset - 1_000_000_000L);
-        TraceWindow.Bounds bounds = new TraceWindow.Bounds(from, trace.end(), onset, u, lastNs, lastNs, u, restN, 0, 1);
-        TraceWindow window = new TraceWindow(trace, channel, bounds, zeroed ? zeroU : 0, timeU);
-        listener.onClosed(contraction(Revision.FINAL, Math.hypot(u, timeU), lastNs, lastNs, flags), window, atNs);
+    private void cutAtMaximum(long nowNs) {
+        if (nowNs - opened().onsetNs > ns(config.longestS())) {
+            opened().flags.add(ContractionFlag.MAXIMUM_LENGTH);
+            finish(nowNs, nowNs, Finisher.End.CUT, false);
+            watch.startResting(nowNs);
+        }
+    }
+
+    private void release(long nowNs, double meanN) {
+        OpenWindow window = opened();
+        window.next(nowNs, meanN);
+        if (meanN - window.restN() > Math.max(0.25 * window.peakN(), watch.thresholdN())) {
+            nextEffort(nowNs, meanN);
+        } else if (nowNs >= tryNs) {
+            boolean mayWait = nowNs - endSeenNs < ns(LONGEST_TAIL_S);
+            if (finish(endSeenNs, nowNs, Finisher.End.SEEN, mayWait)) {
+                watch.startResting(nowNs);
+            } else {
+                tryNs = endSeenNs + ns(LONGEST_TAIL_S);
+            }
+        }
+    }
+
+    private void nextEffort(long nowNs, double meanN) {
+        finish(opened().valleyNs(), nowNs, Finisher.End.NEXT_EFFORT, false);
+        watch.startRising(nowNs);
+        watchRest(nowNs, meanN);
+    }
+
+    private void passGap(long firstNs) {
+        if (open != null && firstNs - lastNs > ns(config.longestGapS())) {
+            lose(firstNs);
+        } else if (open != null) {
+            open.flags.add(ContractionFlag.GAP_INSIDE);
+        }
+        watch.passGap((firstNs - lastNs) * 1e-9);
+    }
+
+    private void lose(long nowNs) {
+        opened().flags.add(ContractionFlag.SAMPLES_LOST);
+        finish(lastNs, nowNs, Finisher.End.CUT, false);
+        watch.startResting(lastNs);
+    }
+
+    private void restartTrace() {
+        if (open != null) {
+            open.flags.add(ContractionFlag.CLOCK_RESTARTED);
+            lose(lastNs);
+        }
+        raw.clear();
+        watch.clearTrace();
+    }
+
+    private void withdraw(ContractionFlag why, long nowNs) {
+        OpenWindow window = opened();
+        window.flags.add(why);
+        open = null;
+        phase = Phase.REST;
+        listener.onWithdrawn(contraction(window, Revision.WITHDRAWN, window.flags, null), nowNs);
+        watch.adoptLevel(nowNs);
+    }
+
+    /** Finishes the window unless it may wait for its tail and should; tells whether it did. */
+    private boolean finish(long endNs, long nowNs, Finisher.End how, boolean mayWait) {
+        OpenWindow window = opened();
+        Finisher result = new Finisher(config, channel, raw, window, watch.notBeforeNs(), endNs, how);
+        if (mayWait && !result.returned() && !result.handling()) {
+            return false;
+        }
+        open = null;
+        phase = Phase.REST;
+        TraceWindow.Bounds bounds = result.bounds();
+        watch.notBefore(bounds.offsetNs());
+        if (result.handling()) {
+            listener.onWithdrawn(contraction(window, Revision.WITHDRAWN, result.flags(), null), nowNs);
+            return true;
+        }
+        bestN = Math.max(bestN, result.peakN());
+        addFlags(result, how);
+        TraceWindow view = new TraceWindow(raw, channel, bounds, zeroU, timeU);
+        listener.onClosed(contraction(window, Revision.FINAL, result.flags(), bounds), view, nowNs);
+        return true;
+    }
+
+    private void addFlags(Finisher result, Finisher.End how) {
+        if (how == Finisher.End.NEXT_EFFORT && !result.returned()) {
+            result.flags().add(ContractionFlag.NOT_BACK_TO_REST);
+        }
+        if (how == Finisher.End.SEEN && !result.returned()) {
+            result.flags().add(ContractionFlag.RESTING_LEVEL_CHANGED);
+        }
+        if (Math.abs(result.bounds().restingLevelN()) > Math.max(OFF_ZERO_N, OFF_ZERO_SHARE * bestN)) {
+            result.flags().add(ContractionFlag.RESTING_LEVEL_OFF_ZERO);
+        }
+        if (!(channel.calibrationRelativeU() >= 0)) {
+            result.flags().add(ContractionFlag.CALIBRATION_UNKNOWN);
+        }
     }
 
     private Contraction contraction(
-            Revision revision, double onsetU, long releaseNs, long offsetNs, List<String> flags) {
+            OpenWindow window, Revision revision, Set<ContractionFlag> flags, TraceWindow.@Nullable Bounds bounds) {
+        List<String> ids = new ArrayList<>();
+        for (ContractionFlag flag : flags) {
+            ids.add(flag.id());
+        }
         return new Contraction(
-                id,
+                window.id,
                 revision,
                 channel.channel(),
                 channel.limb(),
-                onset,
-                onsetU,
-                releaseNs,
-                offsetNs,
-                restN,
-                flags,
+                bounds == null ? window.onsetNs : bounds.onsetNs(),
+                bounds == null ? Double.NaN : Math.hypot(bounds.onsetU(), timeU),
+                bounds == null ? 0 : bounds.releaseStartNs(),
+                bounds == null ? 0 : bounds.offsetNs(),
+                bounds == null ? window.restN() : bounds.restingLevelN(),
+                ids,
                 List.of());
+    }
+
+    private void readFlags(SampleBatch batch) {
+        batchFlags.clear();
+        noteFlag(batch, SampleBatch.OVERLOAD, ContractionFlag.OVERLOAD);
+        noteFlag(batch, SampleBatch.ADC_FAULT, ContractionFlag.ADC_FAULT);
+        noteFlag(batch, SampleBatch.CLOCK_RESTARTED, ContractionFlag.CLOCK_RESTARTED);
+        noteFlag(batch, SampleBatch.RESAMPLED, ContractionFlag.RESAMPLED);
+        if (open != null && phase == Phase.ACTIVE) {
+            open.flags.addAll(batchFlags);
+        }
+    }
+
+    private void noteFlag(SampleBatch batch, int bit, ContractionFlag flag) {
+        if (batch.has(bit)) {
+            batchFlags.add(flag);
+        }
+    }
+
+    private OpenWindow opened() {
+        if (open == null) {
+            throw new IllegalStateException("no contraction is open in phase " + phase);
+        }
+        return open;
+    }
+
+    private static long ns(double seconds) {
+        return Math.round(seconds * 1e9);
     }
 }

@@ -53,6 +53,8 @@ public enum ContractionFlag {
             "The next effort began before the force was back at rest: the end is the lowest point."),
     /** Withdrawn: a step. */
     STEP("handling-step", "A step without a build-up of force: handling, not a contraction."),
+    /** Withdrawn: a weight. */
+    STILL("handling-still", "As still as a weight, which muscle never is: a limb laid down, not a contraction."),
     /** Withdrawn: too brief. */
     TOO_BRIEF("handling-brief", "Too brief for a contraction: a bump or a twitch."),
     /** Withdrawn: too weak. */

@@ -1,0 +1,209 @@
+package io.heldmark.detect;
+
+import io.heldmark.model.ContractionFlag;
+import java.util.EnumSet;
+import java.util.Set;
+
+/**
+ * The contraction under way: what must be remembered of it until it is finished. Heights are newtons above the level of
+ * rest at its opening, from the smoothed trace.
+ */
+final class OpenWindow {
+    /** What a smoothed sample means for the window. */
+    enum Turn {
+        /** Goes on. */
+        NONE,
+        /** Back at rest, or nearly. */
+        ENDED,
+        /** Rises again from a low point that is nearly rest: the next effort. */
+        NEXT_EFFORT,
+        /** Stays on a low level that is not rest. */
+        SETTLED,
+        /** As still as a weight for 1.2 s. */
+        STILL,
+        /** As still as a weight for ten seconds. */
+        STILL_FOR_LONG
+    }
+
+    private static final double END_SHARE = 0.05;
+    private static final double LOW_SHARE = 0.2;
+    private static final double DIP_SHARE = 0.7;
+    private static final double RECOVERY_SHARE = 0.2;
+    private static final double SETTLED_BLOCK_S = 0.2;
+    private static final double STILL_BLOCK_S = 1.2;
+    private static final int STILL_FOR_LONG_BLOCKS = 8;
+    private static final double STILL_RATIO = 1.25;
+    private static final double STILL_SHARE = 1.0 / 160; // Noise that hides the unrest of muscle says nothing.
+
+    final long id;
+    final long onsetNs;
+    final double onsetUNs;
+    final long openedNs;
+    final double noiseN;
+    final Set<ContractionFlag> flags = EnumSet.noneOf(ContractionFlag.class);
+
+    private final double risesN;
+    private double restN;
+    private double peakN;
+    private long peakNs;
+    private double valleyN;
+    private long valleyNs;
+
+    private long blockNs;
+    private double blockSum;
+    private int blockCount;
+    private double lastBlockN = Double.NaN;
+    private long settledNs;
+    private double settledN = Double.NaN;
+
+    private long stillNs;
+    private int stillCount;
+    private double stillMeanN;
+    private double stillSquares;
+    private double stillLastN = Double.NaN;
+    private int stillBlocks;
+
+    /**
+     * Opens a window.
+     *
+     * @param id its id.
+     * @param onsetNs back-dated onset.
+     * @param onsetUNs its standard uncertainty.
+     * @param openedNs time of the sample that decided it.
+     * @param restN level of rest.
+     * @param noiseN noise of the smoothed trace at rest.
+     * @param risesN height that counts as a rise of its own.
+     */
+    OpenWindow(long id, long onsetNs, double onsetUNs, long openedNs, double restN, double noiseN, double risesN) {
+        this.id = id;
+        this.onsetNs = onsetNs;
+        this.onsetUNs = onsetUNs;
+        this.openedNs = openedNs;
+        this.restN = restN;
+        this.noiseN = noiseN;
+        this.risesN = risesN;
+        blockNs = openedNs;
+        stillNs = openedNs;
+    }
+
+    /** Returns the level of rest at the opening. */
+    double restN() {
+        return restN;
+    }
+
+    /** Refers the level to a session zero that lies higher. */
+    void shiftZero(double shiftN) {
+        restN -= shiftN;
+    }
+
+    double peakN() {
+        return peakN;
+    }
+
+    long meanPeakNs() {
+        return peakNs;
+    }
+
+    /** Returns the time of the lowest point since the peak. */
+    long valleyNs() {
+        return valleyNs;
+    }
+
+    /** Returns when the force came to the level on which it settled. */
+    long settledNs() {
+        return settledNs;
+    }
+
+    /** Returns the height on which the force settled; NaN where it did not. */
+    double settledN() {
+        return settledN;
+    }
+
+    /** Returns the height below which the force counts as back at rest. */
+    double endHeightN() {
+        return Math.max(END_SHARE * peakN, Math.min(3 * noiseN, LOW_SHARE * peakN));
+    }
+
+    /** Takes a smoothed sample. */
+    Turn next(long nowNs, double meanN) {
+        double height = meanN - restN;
+        if (height > peakN) {
+            recover(height);
+            peakN = height;
+            peakNs = nowNs;
+            valleyN = height;
+            valleyNs = nowNs;
+        } else if (height < valleyN) {
+            valleyN = height;
+            valleyNs = nowNs;
+        } else if (recover(height)) {
+            return Turn.NEXT_EFFORT;
+        }
+        if (height < endHeightN()) {
+            return Turn.ENDED;
+        }
+        Turn still = still(nowNs, height);
+        if (still != Turn.NONE) {
+            return still;
+        }
+        return settled(nowNs, height) ? Turn.SETTLED : Turn.NONE;
+    }
+
+    /** Notices a rise after a dip; tells whether the dip was so deep that the next effort begins. */
+    private boolean recover(double height) {
+        boolean dipped = valleyN < DIP_SHARE * peakN && peakN - valleyN > risesN;
+        if (!dipped || height - valleyN < Math.max(RECOVERY_SHARE * peakN, risesN)) {
+            return false;
+        }
+        if (valleyN < LOW_SHARE * peakN && height <= peakN) {
+            return true;
+        }
+        flags.add(ContractionFlag.DOUBLE_EFFORT);
+        valleyN = height;
+        return false;
+    }
+
+    private boolean settled(long nowNs, double height) {
+        if (nowNs - blockNs >= SETTLED_BLOCK_S * 1e9) {
+            double mean = blockSum / blockCount;
+            double allowed = Math.max(1, Math.max(0.005 * peakN, 1.5 * noiseN));
+            boolean low = mean < LOW_SHARE * peakN && lastBlockN < LOW_SHARE * peakN;
+            if (low && Math.abs(mean - lastBlockN) < allowed) {
+                settledN = mean;
+                settledNs = blockNs - (long) (SETTLED_BLOCK_S * 1e9);
+                return true;
+            }
+            lastBlockN = mean;
+            blockNs = nowNs;
+            blockSum = 0;
+            blockCount = 0;
+        }
+        blockSum += height;
+        blockCount++;
+        return false;
+    }
+
+    /** Keeps mean and scatter of blocks (Welford 1962) and counts the still ones in a row. */
+    private Turn still(long nowNs, double height) {
+        Turn turn = Turn.NONE;
+        if (nowNs - stillNs >= STILL_BLOCK_S * 1e9) {
+            boolean steady = !(Math.abs(stillMeanN - stillLastN) > Math.max(noiseN, 0.003 * stillMeanN));
+            boolean quiet = stillSquares < STILL_RATIO * STILL_RATIO * noiseN * noiseN * stillCount;
+            boolean told = noiseN < STILL_SHARE * stillMeanN;
+            stillBlocks = told && quiet ? (steady ? stillBlocks : 0) + 1 : 0;
+            stillLastN = stillMeanN;
+            stillNs = nowNs;
+            stillCount = 0;
+            stillMeanN = 0;
+            stillSquares = 0;
+            turn = stillBlocks == 0
+                    ? Turn.NONE
+                    : stillBlocks < STILL_FOR_LONG_BLOCKS ? Turn.STILL : Turn.STILL_FOR_LONG;
+        }
+        stillCount++;
+        double deviation = height - stillMeanN;
+        stillMeanN += deviation / stillCount;
+        stillSquares += deviation * (height - stillMeanN);
+        return turn;
+    }
+}

@@ -1,0 +1,72 @@
+package io.heldmark.detect;
+
+/**
+ * Level, scatter and correlation of a quiet stretch.
+ *
+ * <p><b>Formulas.</b> Level: mean. Noise: standard deviation about the least-squares line, divisor n - 2. Correlation: 1 + 2
+ * sum of rho_k over k = 1, 2, ... until rho_k is first not above 2 / sqrt(n), and at most n / 4 (the integrated
+ * autocorrelation, cut where it can no longer be told from nothing).
+ *
+ * <p><b>Degenerate.</b> Fewer than 4 samples: noise 0, correlation 1.
+ *
+ * <p><b>Source.</b> Variance of the mean of correlated samples: Bayley and Hammersley 1946 (from memory); the cut is common
+ * practice.
+ *
+ * @param levelN mean.
+ * @param noiseN standard deviation of single samples about the line.
+ * @param correlationSamples successive samples that count as one independent sample, at least 1.
+ * @param samples number of samples.
+ */
+record RestStatistics(double levelN, double noiseN, double correlationSamples, int samples) {
+    /** Computes them over samples from, inclusive, to, exclusive. */
+    static RestStatistics of(Segment segment, int from, int to) {
+        int n = to - from;
+        if (n < 4) {
+            double level = n > 0 ? segment.meanN(from, to) : 0;
+            return new RestStatistics(level, 0, 1, Math.max(0, n));
+        }
+        double[] residual = residuals(segment, from, n);
+        double squared = 0;
+        for (double r : residual) {
+            squared += r * r;
+        }
+        double noise = Math.sqrt(squared / (n - 2));
+        return new RestStatistics(segment.meanN(from, to), noise, correlation(residual, squared), n);
+    }
+
+    private static double[] residuals(Segment segment, int from, int n) {
+        double mean = segment.meanN(from, from + n);
+        double middle = (n - 1) / 2.0;
+        double xy = 0;
+        double xx = 0;
+        for (int i = 0; i < n; i++) {
+            xy += (i - middle) * (segment.forceN(from + i) - mean);
+            xx += (i - middle) * (i - middle);
+        }
+        double[] residual = new double[n];
+        for (int i = 0; i < n; i++) {
+            residual[i] = segment.forceN(from + i) - mean - xy / xx * (i - middle);
+        }
+        return residual;
+    }
+
+    private static double correlation(double[] r, double squared) {
+        if (!(squared > 0)) {
+            return 1;
+        }
+        double least = 2 / Math.sqrt(r.length);
+        double sum = 1;
+        for (int k = 1; k <= r.length / 4; k++) {
+            double product = 0;
+            for (int i = k; i < r.length; i++) {
+                product += r[i] * r[i - k];
+            }
+            double rho = product / squared;
+            if (rho <= least) {
+                break;
+            }
+            sum += 2 * rho;
+        }
+        return sum;
+    }
+}

@@ -1,0 +1,264 @@
+package io.heldmark.detect;
+
+/**
+ * Watches a channel while no contraction is under way: knows rest, and says when force is being built up.
+ *
+ * <p><b>States.</b> LEARNING takes level and noise of rest ({@link Learning}). RESTING follows them ({@link RestTracker}).
+ * RISING begins when the smoothed trace stands max(minimumRiseN, noiseMultiple x noise) above rest. There a contraction
+ * opens as soon as the rise to the present height has visibly taken time ({@link BuildUp}); a rise that has not shown that
+ * within 0.4 s is a step, and its level the new rest.
+ *
+ * <p>Thresholds and their reasons: {@code docs/detection.md}. O(1) per sample apart from a bounded search while RISING;
+ * nothing allocated per sample.
+ */
+final class RestWatch {
+    /** What a smoothed sample means. */
+    enum Sight {
+        /** Nothing. */
+        NOTHING,
+        /** Force is being built up. */
+        BUILD_UP,
+        /** Force is there, and a gap hides how it came. */
+        HIDDEN
+    }
+
+    private enum State {
+        LEARNING,
+        RESTING,
+        RISING
+    }
+
+    private static final double SMOOTHED_S = 5;
+    private static final double SEARCH_S = 1.5;
+    private static final double FORGET_S = 2; // A longer gap makes the level of rest unknown.
+    private static final double SETTLING_S = 0.5;
+    private static final double LIFTED_S = 0.3; // A countermovement is over by then.
+    private static final double FLAT_S = 0.4;
+    private static final double LOW = 0.2;
+    private static final double HIGH = 0.9;
+    private static final double SLOW_NS = 75e6;
+
+    private final DetectorConfig config;
+    private final Smoother narrow;
+    private final Smoother wide;
+    private final BuildUp buildUp;
+    private final BuildUp slowBuildUp;
+    private final RestTracker rest;
+    private final Learning learning = new Learning();
+    private final double periodS;
+    private final double neededBuildUpNs;
+    private final double stepNs;
+
+    private State state = State.LEARNING;
+    private boolean hidden;
+    private long notBeforeNs = Long.MIN_VALUE;
+    private long risingSinceNs;
+    private long belowSinceNs = Long.MAX_VALUE;
+
+    RestWatch(DetectorConfig config, TraceBuffer raw, double rateHz, double resolution) {
+        this.config = config;
+        narrow = new Smoother(raw, 0.02, rateHz, SMOOTHED_S);
+        wide = new Smoother(raw, 0.06, rateHz, SMOOTHED_S);
+        buildUp = new BuildUp(narrow.means(), ns(SEARCH_S));
+        slowBuildUp = new BuildUp(wide.means(), ns(SEARCH_S));
+        rest = new RestTracker(resolution);
+        periodS = 1 / rateHz;
+        neededBuildUpNs = Math.max(0.017, 1.4 * periodS) * 1e9;
+        stepNs = Math.max(0.050, 2.2 * periodS) * 1e9;
+    }
+
+    /** Takes the newest sample of the ring; tells whether there is a new smoothed one. */
+    boolean add() {
+        wide.next();
+        return narrow.next();
+    }
+
+    /** Returns the newest smoothed force. */
+    double meanN() {
+        return narrow.means().forceN(narrow.means().end() - 1);
+    }
+
+    double restN() {
+        return rest.levelN();
+    }
+
+    double noiseN() {
+        return rest.noiseN();
+    }
+
+    /** Returns the height above rest that counts as a rise. */
+    double thresholdN() {
+        return Math.max(config.minimumRiseN(), config.noiseMultiple() * rest.noiseN());
+    }
+
+    /** Returns the back-dated onset of the rise that was seen. */
+    long onsetNs() {
+        double onset = hidden ? buildUp.startNs() : buildUp.onsetNs(LOW, HIGH);
+        return Math.max(notBeforeNs, (long) onset);
+    }
+
+    /** Returns its standard uncertainty: anywhere within the rise, or within the longest gap that is survived. */
+    double onsetUNs() {
+        return (hidden ? config.longestGapS() * 1e9 : buildUp.durationNs()) / Math.sqrt(12);
+    }
+
+    /** Takes a smoothed sample while no contraction is under way. */
+    Sight next(long nowNs, double meanN) {
+        switch (state) {
+            case LEARNING -> {
+                if (learning.add(nowNs, meanN)) {
+                    rest.start(learning.levelN(), learning.noiseN());
+                    startResting(nowNs);
+                }
+                return Sight.NOTHING;
+            }
+            case RESTING -> {
+                if (meanN - rest.levelN() <= thresholdN()) {
+                    follow(nowNs, meanN);
+                    return Sight.NOTHING;
+                }
+                startRising(nowNs);
+                return rise(nowNs, meanN);
+            }
+            case RISING -> {
+                return rise(nowNs, meanN);
+            }
+        }
+        throw new IllegalStateException("no such state: " + state);
+    }
+
+    private void follow(long nowNs, double meanN) {
+        rest.follow(nowNs, meanN, periodS, Math.max(2, 2.5 * rest.noiseN()));
+        double differenceN = narrow.difference();
+        if (!rest.settling(nowNs) && Math.abs(differenceN) < Double.MAX_VALUE) {
+            rest.scatter(differenceN, periodS);
+        }
+        if (meanN - rest.levelN() >= -thresholdN()) {
+            belowSinceNs = Long.MAX_VALUE;
+        } else if (belowSinceNs == Long.MAX_VALUE) {
+            belowSinceNs = nowNs;
+        } else if (nowNs - belowSinceNs > ns(LIFTED_S)) {
+            rest.settle(nowNs + ns(SETTLING_S));
+        }
+    }
+
+    private Sight rise(long nowNs, double meanN) {
+        double heightN = meanN - rest.levelN();
+        if (heightN < 0.5 * thresholdN()) {
+            state = State.RESTING;
+            return Sight.NOTHING;
+        }
+        buildUp.measure(rest.levelN(), heightN, LOW, HIGH, narrow.means().end() - 1, notBeforeNs);
+        hidden = buildUp.hiddenByGap() && heightN > config.minimumPeakN();
+        if (hidden) {
+            return Sight.HIDDEN;
+        }
+        boolean builtUp = buildUp.startSeen() && buildUp.durationNs() >= neededBuildUpNs;
+        if (builtUp || slowlyBuiltUp()) {
+            return Sight.BUILD_UP;
+        }
+        if (nowNs - risingSinceNs > ns(FLAT_S)) {
+            adoptLevel(nowNs);
+        }
+        return Sight.NOTHING;
+    }
+
+    /** In noise the quick look can miss a slow rise; a mean over 60 ms sees it, and a step does not pass there either. */
+    private boolean slowlyBuiltUp() {
+        long newest = wide.means().end() - 1;
+        double heightN = newest < 0 ? 0 : wide.means().forceN(newest) - rest.levelN();
+        if (heightN < 0.7 * thresholdN()) {
+            return false;
+        }
+        slowBuildUp.measure(rest.levelN(), heightN, LOW, HIGH, newest, notBeforeNs);
+        return slowBuildUp.startSeen() && slowBuildUp.durationNs() >= SLOW_NS;
+    }
+
+    /** Tells whether an open window began with a step. */
+    boolean wasStep(OpenWindow window) {
+        return roseNs(buildUp, narrow.means(), window) < stepNs
+                && roseNs(slowBuildUp, wide.means(), window) < stepNs + ns(0.02); // Noise shortens the quick look.
+    }
+
+    /** Returns how long the rise from 20 to 80 % of an open window's peak took; infinite where it was not seen. */
+    double roseNs(OpenWindow window) {
+        return roseNs(buildUp, narrow.means(), window);
+    }
+
+    private double roseNs(BuildUp build, TraceBuffer means, OpenWindow window) {
+        long peak = Math.min(means.positionAtOrAfter(window.meanPeakNs()), means.end() - 1);
+        build.measure(window.restN(), window.peakN(), LOW, 0.8, peak, notBeforeNs);
+        return build.startSeen() ? build.durationNs() : Double.POSITIVE_INFINITY;
+    }
+
+    /** Takes the level of the last 60 ms as rest: handling has ended on it. */
+    void adoptLevel(long nowNs) {
+        TraceBuffer means = narrow.means();
+        long from = Math.min(means.positionAtOrAfter(nowNs - ns(0.06)), means.end() - 1);
+        rest.moveTo(means.meanN(from, means.end()));
+        startResting(nowNs);
+    }
+
+    /** Goes back to rest, whose level may move quickly at first. */
+    void startResting(long nowNs) {
+        state = State.RESTING;
+        belowSinceNs = Long.MAX_VALUE;
+        rest.settle(nowNs + ns(SETTLING_S));
+    }
+
+    /** Goes on with a rise that is known to have begun. */
+    void startRising(long nowNs) {
+        state = State.RISING;
+        risingSinceNs = nowNs;
+    }
+
+    /** Samples are missing. */
+    void passGap(double gapS) {
+        learning.clear();
+        if (state == State.RISING) {
+            state = State.RESTING;
+        }
+        if (gapS > FORGET_S) {
+            state = State.LEARNING;
+        }
+    }
+
+    /** Looks at nothing before a time: it belongs to a finished contraction. */
+    void notBefore(long timeNs) {
+        notBeforeNs = timeNs;
+    }
+
+    /** Returns the time before which nothing is looked at. */
+    long notBeforeNs() {
+        return notBeforeNs;
+    }
+
+    /** Refers everything to a session zero that lies higher. */
+    void shiftZero(double shiftN) {
+        narrow.shiftZero(shiftN);
+        wide.shiftZero(shiftN);
+        rest.shiftZero(shiftN);
+        learning.clear();
+    }
+
+    /** Forgets the trace, but not rest. */
+    void clearTrace() {
+        narrow.clear();
+        wide.clear();
+        learning.clear();
+        notBeforeNs = Long.MIN_VALUE;
+        if (state == State.RISING) {
+            state = State.RESTING;
+        }
+    }
+
+    /** Forgets everything. */
+    void clear() {
+        clearTrace();
+        state = State.LEARNING;
+    }
+
+    private static long ns(double seconds) {
+        return Math.round(seconds * 1e9);
+    }
+}

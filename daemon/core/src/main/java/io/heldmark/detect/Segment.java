@@ -1,0 +1,108 @@
+package io.heldmark.detect;
+
+/**
+ * A copy of a stretch of trace with running sums, so that means over any span cost O(1). Times are seconds since the
+ * stretch's first sample.
+ */
+final class Segment {
+    private final TraceBuffer trace;
+    private final long from;
+    private final int size;
+    private final long originNs;
+    private final double[] timeS;
+    private final double[] forceN;
+    private final double[] sums;
+
+    /** Copies the positions from, inclusive, to, exclusive; at least one. */
+    Segment(TraceBuffer trace, long from, long to) {
+        this.trace = trace;
+        this.from = from;
+        size = Math.toIntExact(to - from);
+        originNs = trace.timeNs(from);
+        timeS = new double[size];
+        forceN = new double[size];
+        sums = new double[size + 1];
+        for (int i = 0; i < size; i++) {
+            timeS[i] = (trace.timeNs(from + i) - originNs) * 1e-9;
+            forceN[i] = trace.forceN(from + i);
+            sums[i + 1] = sums[i] + forceN[i];
+        }
+    }
+
+    int size() {
+        return size;
+    }
+
+    double timeS(int i) {
+        return timeS[i];
+    }
+
+    double forceN(int i) {
+        return forceN[i];
+    }
+
+    boolean gapBefore(int i) {
+        return trace.gapBefore(from + i);
+    }
+
+    /** Returns the station time of a time of this stretch. */
+    long toNs(double seconds) {
+        return originNs + Math.round(seconds * 1e9);
+    }
+
+    /** Returns the time of this stretch of a station time. */
+    double toS(long atNs) {
+        return (atNs - originNs) * 1e-9;
+    }
+
+    /** Returns the first index at or after a time, at most the last one. */
+    int indexAt(double seconds) {
+        int low = 0;
+        int high = size - 1;
+        while (low < high) {
+            int middle = (low + high) >>> 1;
+            if (timeS[middle] < seconds) {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        return low;
+    }
+
+    /** Returns the mean of the indices from, inclusive, to, exclusive. */
+    double meanN(int from, int to) {
+        return (sums[to] - sums[from]) / (to - from);
+    }
+
+    /** Returns the mean of the samples at most {@code half} indices away, as far as there are. */
+    double smoothN(int i, int half) {
+        int reach = Math.min(half, Math.min(i, size - 1 - i)); // Symmetric, so that a slope does not shift it.
+        return meanN(i - reach, i + reach + 1);
+    }
+
+    /** Returns the last index in (from, to] with a gap before it; {@code from} where there is none. */
+    int afterLastGap(int from, int to) {
+        for (int i = to; i > from; i--) {
+            if (gapBefore(i)) {
+                return i;
+            }
+        }
+        return from;
+    }
+
+    /** Fits a change point over the indices from, inclusive, to, exclusive; thinned to some 300 means. */
+    ChangePoint changePoint(int from, int to, boolean upwards, double correlationSamples) {
+        int step = Math.max(1, (int) Math.ceil((to - from) / 300.0));
+        int n = (to - from) / step;
+        double[] t = new double[n];
+        double[] y = new double[n];
+        for (int k = 0; k < n; k++) {
+            // Counted from the end, so that nothing of the steep part is left out.
+            int first = to - (n - k) * step;
+            t[k] = (timeS[first] + timeS[first + step - 1]) / 2;
+            y[k] = meanN(first, first + step);
+        }
+        return new ChangePoint(t, y, n, upwards, Math.max(1, correlationSamples / step));
+    }
+}

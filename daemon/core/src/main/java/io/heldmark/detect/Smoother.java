@@ -1,0 +1,100 @@
+package io.heldmark.detect;
+
+/**
+ * Running mean over a short span into a ring of its own. A span of 20 ms is one whole period of 50-Hz hum.
+ *
+ * <p><b>Formula.</b> Mean of the newest w = max(2, round(span rate)) samples, stamped with the middle of their times, so
+ * that a straight rise is not delayed but known (w - 1) / 2 samples late. After a gap it is silent until w samples have
+ * come: no mean spans a gap.
+ *
+ * <p><b>Numbers.</b> The running sum is taken afresh every 1,024 samples, so that rounding errors cannot pile up.
+ *
+ * <p><b>Cost.</b> O(1) per sample, nothing allocated.
+ */
+final class Smoother {
+    private static final int REFRESH = 1024;
+
+    private final int width;
+    private final TraceBuffer raw;
+    private final TraceBuffer means;
+    private double sum;
+    private int held;
+    private int sinceRefresh;
+    private long since; // Means since the last gap.
+    private boolean gapPending;
+
+    /**
+     * Makes a smoother that reads a ring.
+     *
+     * @param raw the ring of samples; each is added there before {@link #next} is called.
+     * @param spanS the span, in seconds.
+     * @param sampleRateHz nominal rate.
+     * @param keptS seconds of means to keep.
+     */
+    Smoother(TraceBuffer raw, double spanS, double sampleRateHz, double keptS) {
+        this.raw = raw;
+        width = (int) Math.max(2, Math.round(spanS * sampleRateHz));
+        means = new TraceBuffer((int) Math.ceil(keptS * sampleRateHz) + width);
+    }
+
+    /** Returns the means. */
+    TraceBuffer means() {
+        return means;
+    }
+
+    /** Returns the newest mean less the newest one that does not overlap it; NaN where a gap or nothing lies between. */
+    double difference() {
+        long newest = means.end() - 1;
+        if (newest - width < means.first() || since <= width) {
+            return Double.NaN;
+        }
+        return means.forceN(newest) - means.forceN(newest - width);
+    }
+
+    /** Takes the newest sample of the ring; tells whether there is a new mean. */
+    boolean next() {
+        long position = raw.end() - 1;
+        if (raw.gapBefore(position)) {
+            restart();
+            gapPending = means.end() > 0;
+        }
+        sum += raw.forceN(position);
+        held++;
+        if (held > width) {
+            sum -= raw.forceN(position - width);
+            held = width;
+        }
+        if (held < width) {
+            return false;
+        }
+        if (++sinceRefresh >= REFRESH) {
+            sinceRefresh = 0;
+            sum = raw.meanN(position + 1 - width, position + 1) * width;
+        }
+        long first = raw.timeNs(position + 1 - width);
+        means.add(first + (raw.timeNs(position) - first) / 2, sum / width, gapPending);
+        gapPending = false;
+        since++;
+        return true;
+    }
+
+    /** Refers the kept means to a session zero that lies higher. */
+    void shiftZero(double shiftN) {
+        means.shiftZero(shiftN);
+        sum -= shiftN * held;
+    }
+
+    /** Forgets everything. */
+    void clear() {
+        means.clear();
+        restart();
+        gapPending = false;
+    }
+
+    private void restart() {
+        sum = 0;
+        held = 0;
+        sinceRefresh = 0;
+        since = 0;
+    }
+}

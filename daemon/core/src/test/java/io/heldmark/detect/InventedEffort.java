@@ -1,0 +1,229 @@
+package io.heldmark.detect;
+
+/**
+ * One invented effort whose force is known exactly: the detector's truth. Written apart from the simulators' force model, so
+ * that one mistake does not pass both.
+ *
+ * @param onsetS true onset.
+ * @param heightN force of the plateau above rest.
+ * @param rise shape of the rise.
+ * @param riseS its time constant or duration, by shape.
+ * @param holdS from the end of the rise to the start of the release.
+ * @param releaseS exponential: time constant; see {@link #cosineRelease}.
+ * @param cosineRelease half a cosine of length releaseS instead of an exponential fall.
+ * @param fatiguePerS share of the force lost per second of holding.
+ * @param tremorShare amplitude of a 9.3-Hz tremor and half of it at 1.1 Hz, as a share of the force.
+ * @param preTensionN tension held for preTensionS before the onset, reached in 0.25 s.
+ * @param preTensionS its length.
+ * @param dipN depth of a countermovement that ends at the onset.
+ * @param dipS its length.
+ * @param valleyShare force in the middle of the hold as a share of the plateau (a double effort); 1 for none.
+ */
+record InventedEffort(
+        double onsetS,
+        double heightN,
+        Rise rise,
+        double riseS,
+        double holdS,
+        double releaseS,
+        boolean cosineRelease,
+        double fatiguePerS,
+        double tremorShare,
+        double preTensionN,
+        double preTensionS,
+        double dipN,
+        double dipS,
+        double valleyShare) {
+    enum Rise {
+        /** 1 - exp(-t/T). */
+        EXPONENTIAL,
+        /** Half a cosine of length T. */
+        SIGMOID,
+        /** (t/T)^1.5 up to T. */
+        POWER,
+        /** t/T up to T. */
+        RAMP
+    }
+
+    static InventedEffort explosive(double onsetS, double heightN, Rise rise, double riseS, double holdS) {
+        return new InventedEffort(onsetS, heightN, rise, riseS, holdS, 0.08, false, 0, 0.006, 0, 0, 0, 0, 1);
+    }
+
+    static InventedEffort ramp(double onsetS, double heightN, double riseS, double holdS) {
+        return new InventedEffort(onsetS, heightN, Rise.RAMP, riseS, holdS, 0.4, true, 0, 0.01, 0, 0, 0, 0, 1);
+    }
+
+    InventedEffort withPreTension(double forceN, double lengthS) {
+        return new InventedEffort(
+                onsetS,
+                heightN,
+                rise,
+                riseS,
+                holdS,
+                releaseS,
+                cosineRelease,
+                fatiguePerS,
+                tremorShare,
+                forceN,
+                lengthS,
+                dipN,
+                dipS,
+                valleyShare);
+    }
+
+    InventedEffort withDip(double depthN, double lengthS) {
+        return new InventedEffort(
+                onsetS,
+                heightN,
+                rise,
+                riseS,
+                holdS,
+                releaseS,
+                cosineRelease,
+                fatiguePerS,
+                tremorShare,
+                preTensionN,
+                preTensionS,
+                depthN,
+                lengthS,
+                valleyShare);
+    }
+
+    InventedEffort withValley(double share) {
+        return new InventedEffort(
+                onsetS,
+                heightN,
+                rise,
+                riseS,
+                holdS,
+                releaseS,
+                cosineRelease,
+                fatiguePerS,
+                tremorShare,
+                preTensionN,
+                preTensionS,
+                dipN,
+                dipS,
+                share);
+    }
+
+    InventedEffort withFatigue(double perS) {
+        return new InventedEffort(
+                onsetS,
+                heightN,
+                rise,
+                riseS,
+                holdS,
+                releaseS,
+                cosineRelease,
+                perS,
+                tremorShare,
+                preTensionN,
+                preTensionS,
+                dipN,
+                dipS,
+                valleyShare);
+    }
+
+    InventedEffort withRelease(double lengthS, boolean cosine) {
+        return new InventedEffort(
+                onsetS,
+                heightN,
+                rise,
+                riseS,
+                holdS,
+                lengthS,
+                cosine,
+                fatiguePerS,
+                tremorShare,
+                preTensionN,
+                preTensionS,
+                dipN,
+                dipS,
+                valleyShare);
+    }
+
+    /** Length of the rise proper, after which the hold is counted. */
+    private double fullS() {
+        return rise == Rise.EXPONENTIAL ? 4 * riseS : riseS;
+    }
+
+    double releaseStartS() {
+        return onsetS + fullS() + holdS;
+    }
+
+    /** Time at which the force is back at 5 % of what it was at the start of the release. */
+    double offsetS() {
+        // cos: (1 + cos(pi u)) / 2 = 0.05.
+        double length = cosineRelease ? releaseS * StrictMath.acos(-0.9) / Math.PI : releaseS * StrictMath.log(20);
+        return releaseStartS() + length;
+    }
+
+    /** Mean slope over the first 50 ms after the onset. */
+    double slope50NPerS() {
+        return (forceN(onsetS + 0.05) - forceN(onsetS)) / 0.05;
+    }
+
+    /** Time at which the force above rest first reaches a threshold; searched in steps of 0.1 ms. */
+    double crossingS(double thresholdN) {
+        double t = onsetS;
+        while (forceN(t) < thresholdN && t < releaseStartS()) {
+            t += 1e-4;
+        }
+        return t;
+    }
+
+    /** Force above rest at a time. */
+    double forceN(double timeS) {
+        double t = timeS - onsetS;
+        if (t < 0) {
+            return before(t);
+        }
+        double release = timeS - releaseStartS();
+        double held = heldN(Math.min(t, fullS() + holdS));
+        if (release <= 0) {
+            return held;
+        }
+        if (cosineRelease) {
+            return release >= releaseS ? 0 : held * (1 + StrictMath.cos(Math.PI * release / releaseS)) / 2;
+        }
+        return held * StrictMath.exp(-release / releaseS);
+    }
+
+    private double before(double t) {
+        if (preTensionS > 0 && t > -preTensionS) {
+            double u = Math.min(1, (t + preTensionS) / 0.25);
+            return preTensionN * (1 - StrictMath.cos(Math.PI * u)) / 2;
+        }
+        if (dipS > 0 && t > -dipS) {
+            double u = (t + dipS) / dipS;
+            return -dipN * (1 - StrictMath.cos(2 * Math.PI * u)) / 2;
+        }
+        return 0;
+    }
+
+    private double heldN(double t) {
+        double tremor = 1
+                + tremorShare * StrictMath.sin(2 * Math.PI * 9.3 * t)
+                + tremorShare / 2 * StrictMath.sin(2 * Math.PI * 1.1 * t);
+        double tired = 1 - fatiguePerS * Math.max(0, t - fullS());
+        double valley = 1;
+        if (valleyShare < 1 && holdS > 0) {
+            double u = (t - fullS()) / holdS;
+            if (u > 0.3 && u < 0.7) {
+                valley = 1 - (1 - valleyShare) * (1 - StrictMath.cos(2 * Math.PI * (u - 0.3) / 0.4)) / 2;
+            }
+        }
+        return (preTensionN + (heightN - preTensionN) * rising(t)) * tremor * tired * valley;
+    }
+
+    private double rising(double t) {
+        double u = t / riseS;
+        return switch (rise) {
+            case EXPONENTIAL -> 1 - StrictMath.exp(-u);
+            case SIGMOID -> u >= 1 ? 1 : (1 - StrictMath.cos(Math.PI * u)) / 2;
+            case POWER -> u >= 1 ? 1 : u * Math.sqrt(u);
+            case RAMP -> Math.min(1, u);
+        };
+    }
+}
