@@ -105,8 +105,8 @@ final class ChannelFile implements RecordingFile {
         }
         if (lock != null) {
             lock.release();
-            lock = tryLock(channel);
         }
+        lock = tryLock(channel);
     }
 
     @Override
