@@ -16,7 +16,7 @@ HERE = pathlib.Path(__file__).resolve().parent
 PACKAGE = "io/heldmark/protocol"
 TARGETS = {"bytes": "ByteStreamFuzzTest", "text": "TextFuzzTest", "gatt": "GattFuzzTest"}
 METHOD = "shouldSurviveAnything"
-LONGEST = 3000
+LONGEST = 1000
 
 
 def pieces(binding):
