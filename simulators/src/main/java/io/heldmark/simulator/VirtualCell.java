@@ -117,6 +117,11 @@ public final class VirtualCell {
         return true;
     }
 
+    /** Returns when the scenario ends, in nanoseconds; {@link LinkModel#NEVER} without an end. */
+    public long endNs() {
+        return untilS == Double.POSITIVE_INFINITY ? LinkModel.NEVER : Math.round(untilS * 1e9);
+    }
+
     /** Returns what the last delivery is. */
     public Kind kind() {
         return kind;

@@ -134,7 +134,8 @@ public final class Device {
 
     /** Returns whether nothing more comes from it unless it is told something. */
     public boolean isQuiet() {
-        return !streaming && Math.min(nextPeriodicS(), nextFaultS()) == Double.POSITIVE_INFINITY;
+        double nextS = Math.min(Math.min(nextPeriodicS(), nextFaultS()), untilS);
+        return !streaming && nextS == Double.POSITIVE_INFINITY;
     }
 
     private double nextPeriodicS() {

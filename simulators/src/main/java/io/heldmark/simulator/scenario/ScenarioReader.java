@@ -57,7 +57,9 @@ final class ScenarioReader {
 
     private void refuseFirst(List<ScenarioSchema.Finding> findings, LineMap lines) {
         findings.stream()
-                .min(Comparator.<ScenarioSchema.Finding>comparingInt(finding -> lines.lineOf(finding.place()))
+                // A wrong key explains the missing one better than the other way round.
+                .min(Comparator.comparing((ScenarioSchema.Finding finding) -> !finding.unknownKey())
+                        .thenComparingInt(finding -> lines.lineOf(finding.place()))
                         .thenComparing(finding -> finding.place().toString()))
                 .ifPresent(first -> {
                     int line = lines.lineOf(first.place());

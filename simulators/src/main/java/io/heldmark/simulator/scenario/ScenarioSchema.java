@@ -28,7 +28,13 @@ public final class ScenarioSchema {
     private ScenarioSchema() {}
 
     /** Something in a file that the schema does not allow. */
-    record Finding(JsonPointer place, String text) {}
+    record Finding(JsonPointer place, String text) {
+        private static final String UNKNOWN = "unknown key; allowed here: ";
+
+        boolean unknownKey() {
+            return text.startsWith(UNKNOWN);
+        }
+    }
 
     /** Returns the schema as JSON; for documentation. */
     public static JsonNode tree() {
@@ -74,7 +80,7 @@ public final class ScenarioSchema {
         String shown = value.isContainerNode() ? (value.isArray() ? "a list" : "a group of keys") : value.toString();
         return switch (error.getKeyword()) {
             case "additionalProperties" ->
-                new Finding(place.appendProperty(error.getProperty()), "unknown key; allowed here: " + keysOf(rule));
+                new Finding(place.appendProperty(error.getProperty()), Finding.UNKNOWN + keysOf(rule));
             case "required" -> new Finding(place, "key " + error.getProperty() + " is missing");
             case "minItems", "maxItems" ->
                 new Finding(

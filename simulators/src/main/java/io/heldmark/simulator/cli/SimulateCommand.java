@@ -1,0 +1,278 @@
+package io.heldmark.simulator.cli;
+
+import io.heldmark.simulator.VirtualCell;
+import io.heldmark.simulator.scenario.CellSpec;
+import io.heldmark.simulator.scenario.Scenario;
+import io.heldmark.simulator.scenario.ScenarioException;
+import io.heldmark.simulator.sender.Endpoint;
+import io.heldmark.simulator.sender.Pace;
+import io.heldmark.simulator.sender.Port;
+import io.heldmark.simulator.sender.PortException;
+import io.heldmark.simulator.sender.PtyPort;
+import io.heldmark.simulator.sender.TcpPort;
+import io.heldmark.simulator.truth.TruthDocument;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.PrintStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import java.util.concurrent.atomic.AtomicBoolean;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Runs a scenario in real time: opens a port for each cell, prints its address, and sends until told to stop. */
+@Command(
+        name = "simulate",
+        description = "Runs virtual load cells of a scenario with an invented person, over pseudo-terminals or TCP.",
+        mixinStandardHelpOptions = true,
+        sortOptions = false,
+        footer = {
+            "",
+            "Prints one JSON line for each port: {\"cell\":\"left\",\"link\":\"serial:/dev/pts/3\"}.",
+            "Exit codes: 0 done, 1 scenario or port cannot be used, 2 wrong usage, 3 internal fault."
+        })
+public final class SimulateCommand implements Callable<Integer> {
+    @Spec
+    private @Nullable CommandSpec spec;
+
+    @Parameters(
+            index = "0",
+            arity = "0..1",
+            paramLabel = "SCENARIO",
+            description = "A scenario file, or the name of a bundled scenario; see --list.")
+    private @Nullable String scenarioName;
+
+    @Option(
+            names = "--link",
+            paramLabel = "LINK",
+            defaultValue = "pty",
+            description =
+                    "pty, or tcp:PORT: the first cell listens on PORT, the next on PORT+1, ...; 0 takes free ones."
+                            + " Default: ${DEFAULT-VALUE}.")
+    private String link = "pty";
+
+    @Option(
+            names = "--pty-dir",
+            paramLabel = "DIR",
+            description = "Gives each pty a stable path DIR/CELL, which a fault can take away and bring back.")
+    private @Nullable Path ptyFolder;
+
+    @Option(names = "--truth", paramLabel = "FILE", description = "Writes what is true to FILE (JSON) when it ends.")
+    private @Nullable Path truthFile;
+
+    @Option(
+            names = "--speed",
+            paramLabel = "X",
+            defaultValue = "1",
+            description = "How fast, 0.01 to 1000; 1 is real time.")
+    private double speed = 1;
+
+    @Option(names = "--seed", paramLabel = "N", description = "Takes this seed instead of the scenario's.")
+    private @Nullable Long seed;
+
+    @Option(
+            names = "--duration",
+            paramLabel = "S",
+            description = "Ends after this many seconds of the scenario, 0.1 to 1e7.")
+    private @Nullable Double durationS;
+
+    @Option(names = "--autostart", description = "Cells stream at once and do not wait for start.")
+    private boolean autostart;
+
+    @Option(names = "--exit-with-stdin", description = "Ends when its standard input ends.")
+    private boolean exitWithStdin;
+
+    @Option(names = "--list", description = "Lists the bundled scenarios and ends.")
+    private boolean list;
+
+    private final PrintStream out;
+    private final PrintStream err;
+    private final InputStream in;
+    private final AtomicBoolean finished = new AtomicBoolean();
+
+    /** Makes the command for the process's own streams. */
+    public SimulateCommand() {
+        this(System.out, System.err, System.in);
+    }
+
+    /**
+     * Makes the command.
+     *
+     * @param out takes the addresses, one JSON line each.
+     * @param err takes messages.
+     * @param in ends the run with {@code --exit-with-stdin}.
+     */
+    public SimulateCommand(PrintStream out, PrintStream err, InputStream in) {
+        this.out = out;
+        this.err = err;
+        this.in = in;
+    }
+
+    /** Returns where messages go. */
+    PrintStream err() {
+        return err;
+    }
+
+    @Override
+    public Integer call() throws InterruptedException {
+        if (list) {
+            Scenario.BUNDLED.forEach(
+                    name -> out.println(name + ": " + Scenario.bundled(name).description()));
+            return 0;
+        }
+        check();
+        try {
+            return run(scenario());
+        } catch (ScenarioException | PortException e) {
+            err.println("simulate: " + e.getMessage());
+            return 1;
+        }
+    }
+
+    private void check() {
+        if (scenarioName == null) {
+            throw usage("SCENARIO is missing: a file, or one of " + String.join(", ", Scenario.BUNDLED));
+        }
+        if (!(speed >= 0.01 && speed <= 1000)) {
+            throw usage("--speed=" + speed + " is not allowed; allowed: 0.01 to 1000");
+        }
+        if (durationS != null && !(durationS >= 0.1 && durationS <= 1e7)) {
+            throw usage("--duration=" + durationS + " is not allowed; allowed: 0.1 to 1e7 s");
+        }
+        if (!link.equals("pty") && basePort() < 0) {
+            throw usage("--link=" + link + " is not allowed; allowed: pty, or tcp:PORT with PORT 0 to 65535");
+        }
+    }
+
+    private ParameterException usage(String text) {
+        if (spec == null) {
+            throw new IllegalStateException("not run by picocli");
+        }
+        return new ParameterException(spec.commandLine(), text);
+    }
+
+    private int basePort() {
+        if (!link.matches("tcp:\\d{1,5}")) {
+            return -1;
+        }
+        int port = Integer.parseInt(link.substring(4));
+        return port <= 65535 ? port : -1;
+    }
+
+    private Scenario scenario() {
+        String name = String.valueOf(scenarioName);
+        Scenario scenario = Scenario.BUNDLED.contains(name) ? Scenario.bundled(name) : Scenario.load(Path.of(name));
+        scenario = seed == null ? scenario : scenario.withSeed(seed);
+        scenario = durationS == null ? scenario : scenario.withDurationS(durationS);
+        return autostart ? scenario.withAutostart() : scenario;
+    }
+
+    private int run(Scenario scenario) throws InterruptedException {
+        checkTruthFile();
+        List<Port> ports = openPorts(scenario);
+        Pace pace = new Pace(speed);
+        List<Endpoint> endpoints = new ArrayList<>();
+        for (int i = 0; i < ports.size(); i++) {
+            String name = scenario.cells().get(i).name();
+            endpoints.add(new Endpoint(name, new VirtualCell(scenario, i), ports.get(i), pace));
+        }
+        Thread hook = new Thread(() -> finish(scenario, endpoints, pace), "simulate-end");
+        Runtime.getRuntime().addShutdownHook(hook);
+        endpoints.forEach(Endpoint::start);
+        announce(scenario, ports);
+        if (exitWithStdin) {
+            watchStdin(endpoints);
+        }
+        try {
+            for (Endpoint endpoint : endpoints) {
+                endpoint.awaitEnd();
+            }
+        } finally {
+            finish(scenario, endpoints, pace);
+        }
+        return 0;
+    }
+
+    private List<Port> openPorts(Scenario scenario) {
+        List<Port> ports = new ArrayList<>();
+        try {
+            for (CellSpec cell : scenario.cells()) {
+                int base = basePort();
+                boolean tcp = base >= 0;
+                ports.add(tcp ? new TcpPort(base == 0 ? 0 : base + ports.size()) : new PtyPort(ptyFolder, cell.name()));
+            }
+            return ports;
+        } catch (PortException e) {
+            ports.forEach(Port::close);
+            throw e;
+        }
+    }
+
+    private void announce(Scenario scenario, List<Port> ports) {
+        for (int i = 0; i < ports.size(); i++) {
+            // Names and paths hold nothing that JSON would have to escape but the backslash and the quote.
+            String address = ports.get(i).address().replace("\\", "\\\\").replace("\"", "\\\"");
+            out.println("{\"cell\":\"" + scenario.cells().get(i).name() + "\",\"link\":\"" + address + "\"}");
+        }
+        out.flush();
+    }
+
+    private void watchStdin(List<Endpoint> endpoints) {
+        Thread watcher = new Thread(
+                () -> {
+                    try {
+                        while (in.read() >= 0) {
+                            // Whatever is said there, only its end counts.
+                        }
+                    } catch (IOException e) {
+                        err.println("simulate: standard input cannot be read, ending");
+                    }
+                    endpoints.forEach(Endpoint::close);
+                },
+                "simulate-stdin");
+        watcher.setDaemon(true);
+        watcher.start();
+    }
+
+    private void finish(Scenario scenario, List<Endpoint> endpoints, Pace pace) {
+        if (!finished.compareAndSet(false, true)) {
+            return;
+        }
+        endpoints.forEach(Endpoint::close);
+        if (truthFile == null) {
+            return;
+        }
+        Map<String, Object> run = new LinkedHashMap<>();
+        run.put("startUnixNs", pace.startUnixNs());
+        run.put("speed", speed);
+        String document = TruthDocument.write(
+                scenario, endpoints.stream().map(Endpoint::truth).toList(), run);
+        try {
+            Files.writeString(truthFile, document);
+        } catch (IOException e) {
+            err.println(
+                    "simulate: cannot write " + truthFile + " (" + e.getClass().getSimpleName() + ")");
+        }
+    }
+
+    /** A run that could not write its truth at the end would be for nothing: look before. */
+    private void checkTruthFile() {
+        if (truthFile == null) {
+            return;
+        }
+        Path parent = truthFile.toAbsolutePath().getParent();
+        if (Files.isDirectory(truthFile) || parent == null || !Files.isDirectory(parent) || !Files.isWritable(parent)) {
+            throw new PortException("cannot write " + truthFile + "; its folder must exist and be writable");
+        }
+    }
+}
