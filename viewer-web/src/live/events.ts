@@ -42,7 +42,8 @@ export interface ChannelLevel {
 export interface Contraction {
   readonly type: 'contraction';
   readonly id: number;
-  readonly revision: 'provisional' | 'final' | 'manual';
+  /** `withdrawn`: it turned out to be handling and is taken away. */
+  readonly revision: 'provisional' | 'final' | 'manual' | 'withdrawn';
   readonly channel: number;
   readonly limb: Limb;
   readonly onsetS: number;

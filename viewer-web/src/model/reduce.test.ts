@@ -86,6 +86,11 @@ describe('reduce', () => {
     expect(openContraction(state, 1)).toBeUndefined();
   });
 
+  it('should take away a contraction that is withdrawn', () => {
+    const state = stateAfter(contraction(1, 1), contraction(2, 2), contraction(1, 1, { revision: 'withdrawn' }));
+    expect(state.contractions.map((one) => one.id)).toEqual([2]);
+  });
+
   it('should bound its lists', () => {
     let state = INITIAL_STATE;
     for (let i = 0; i < KEPT_CONTRACTIONS + 10; i++) state = reduce(state, contraction(i, i), i);

@@ -107,9 +107,10 @@ function merged<T>(known: readonly T[], more: readonly T[], add: (list: readonly
   return more.reduce(add, known);
 }
 
-/** A later revision takes the place of the earlier one; the order is that of the onsets. */
+/** A later revision takes the place of the earlier one, a withdrawn one goes; the order is that of the onsets. */
 function withContraction(list: readonly Contraction[], event: Contraction): readonly Contraction[] {
   const others = list.filter((one) => one.id !== event.id);
+  if (event.revision === 'withdrawn') return others;
   let at = others.length;
   while (at > 0 && (others[at - 1]?.onsetS ?? 0) > event.onsetS) at--;
   return [...others.slice(0, at), event, ...others.slice(at)].slice(-KEPT_CONTRACTIONS);
