@@ -1,0 +1,140 @@
+/** What a person can make the viewer and the station do. Buttons and keys share these. */
+
+import { signal } from '@preact/signals';
+import { type Outcome, stationApi } from '../live/station-api';
+import type { Limb } from '../live/events';
+import { resultList } from '../model/result-list';
+import type { ViewerModel } from '../model/viewer-model';
+import { follow, hold, isHeld, move, moveTo, nextChoiceS, zoomTo } from '../model/view-state';
+import type { Theme } from './theme';
+
+export type Panel = 'help' | 'cautions' | 'mark' | 'target';
+
+const SPEEDS = [0.1, 0.25, 0.5, 1, 2, 5, 10, 0] as const;
+
+export class ViewerActions {
+  /** The dialog that is open, at most one. */
+  readonly panel = signal<Panel | undefined>(undefined);
+  /** The entry of the list of efforts whose figures are all shown. */
+  readonly expanded = signal<string | undefined>(undefined);
+  readonly linksOpen = signal(false);
+  /** Why the last request failed; absent when all is well. */
+  readonly failure = signal<string | undefined>(undefined);
+
+  constructor(
+    readonly model: ViewerModel,
+    readonly theme: Theme,
+    private readonly nowPerfS: () => number,
+  ) {}
+
+  toggleHold(): void {
+    const { view } = this.model;
+    view.value = isHeld(view.value) ? follow(view.value) : hold(view.value, this.model.edgeS(this.nowPerfS()));
+  }
+
+  /** Looks back (negative) or comes forward by a share of the window. */
+  look(share: number): void {
+    const { view } = this.model;
+    view.value = move(view.value, share * view.value.windowS, this.model.extent(this.nowPerfS()));
+  }
+
+  lookAt(edgeS: number): void {
+    this.model.view.value = moveTo(this.model.view.value, edgeS, this.model.extent(this.nowPerfS()));
+  }
+
+  toOldest(): void {
+    this.lookAt(Number.NEGATIVE_INFINITY);
+  }
+
+  followStream(): void {
+    this.model.view.value = follow(this.model.view.value);
+  }
+
+  setWindow(windowS: number): void {
+    this.model.view.value = zoomTo(this.model.view.value, windowS, this.model.extent(this.nowPerfS()));
+  }
+
+  zoom(direction: 1 | -1): void {
+    this.setWindow(nextChoiceS(this.model.view.value.windowS, direction));
+  }
+
+  zeroAll(): void {
+    void this.ask(stationApi.zero([]));
+  }
+
+  zeroLimb(limb: Limb): void {
+    const shown = this.model.shown.value.find((one) => one.limb === limb);
+    if (shown) this.zeroChannel(shown.channel.channel);
+  }
+
+  zeroChannel(channel: number): void {
+    void this.ask(stationApi.zero([channel]));
+  }
+
+  toggleRecording(): void {
+    const on = this.model.station.value.recording.state === 'on';
+    void this.ask(on ? stationApi.stopRecording() : stationApi.startRecording());
+  }
+
+  mark(text: string): void {
+    void this.ask(stationApi.mark(text));
+  }
+
+  setTarget(forceN: number, tolerancePercent: number): void {
+    void this.ask(stationApi.target(forceN, tolerancePercent));
+  }
+
+  clearTarget(): void {
+    void this.ask(stationApi.noTarget());
+  }
+
+  toggleReplay(): void {
+    const { replay } = this.model.station.value;
+    if (replay === undefined) return;
+    if (replay.ended) this.restartReplay();
+    else void this.ask(stationApi.replay({ paused: !replay.paused }));
+  }
+
+  restartReplay(): void {
+    if (this.model.station.value.replay) void this.ask(stationApi.replay({ restart: true, paused: false }));
+  }
+
+  setReplaySpeed(speed: number): void {
+    void this.ask(stationApi.replay({ speed }));
+  }
+
+  stepReplaySpeed(direction: 1 | -1): void {
+    const { replay } = this.model.station.value;
+    if (replay === undefined) return;
+    const at = SPEEDS.findIndex((speed) => speed === replay.speed);
+    const next = SPEEDS[Math.min(SPEEDS.length - 1, Math.max(0, (at < 0 ? SPEEDS.indexOf(1) : at) + direction))];
+    if (next !== undefined && next !== replay.speed) this.setReplaySpeed(next);
+  }
+
+  open(panel: Panel): void {
+    this.panel.value = panel;
+  }
+
+  close(): void {
+    this.panel.value = undefined;
+  }
+
+  toggleExpanded(key: string): void {
+    this.expanded.value = this.expanded.value === key ? undefined : key;
+  }
+
+  toggleNewest(): void {
+    const newest = resultList(this.model.station.value, 1)[0];
+    if (newest) this.toggleExpanded(newest.key);
+  }
+
+  toggleLinks(): void {
+    this.linksOpen.value = !this.linksOpen.value;
+  }
+
+  private async ask(outcome: Outcome): Promise<void> {
+    this.failure.value = await outcome;
+  }
+}
+
+export const REPLAY_SPEEDS: readonly number[] = SPEEDS;
