@@ -7,6 +7,8 @@ export default defineConfig({
   build: {
     outDir: 'dist',
     target: 'es2022',
+    // The style sheets use light-dark(): browsers from 2024 on.
+    cssTarget: ['chrome123', 'firefox120', 'safari17.5'],
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     reportCompressedSize: false,

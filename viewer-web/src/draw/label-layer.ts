@@ -51,7 +51,13 @@ export function drawLane(
 }
 
 /** The marker of a peak: a dot for the solid limb, a ring for the dashed one, with the interval k = 2 where it is visible. */
-export function drawPeak(plot: uPlot, timeS: number, contraction: Contraction, line: Trace['line'], palette: Palette): void {
+export function drawPeak(
+  plot: uPlot,
+  timeS: number,
+  contraction: Contraction,
+  line: Trace['line'],
+  palette: Palette,
+): void {
   const peak = quantityOf(metricOf(contraction, 'force.peak'));
   if (peak === undefined) return;
   const { ctx } = plot;

@@ -54,7 +54,14 @@ export class PlotFrame {
       series: [{}, { show: false }],
       hooks: { drawClear: [(plot) => layers.under(plot)], draw: [(plot) => layers.over(plot)] },
     };
-    this.plot = new uPlot(options, [[0, 1], [null, null]], host);
+    this.plot = new uPlot(
+      options,
+      [
+        [0, 1],
+        [null, null],
+      ],
+      host,
+    );
   }
 
   setPalette(palette: Palette): void {

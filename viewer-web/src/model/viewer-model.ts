@@ -45,7 +45,7 @@ export class ViewerModel {
     let newestS = Number.NEGATIVE_INFINITY;
     const fault = parseBlocks(message, (kind, channel, t0S, periodS, values) => {
       this.ringOf(channel).append(kind, t0S, periodS, values);
-      newestS = Math.max(newestS, t0S + ((values.length / kind) * periodS));
+      newestS = Math.max(newestS, t0S + (values.length / kind) * periodS);
     });
     if (fault !== undefined) this.onBadMessage();
     if (Number.isFinite(newestS)) this.clock.observe(newestS, perfS);

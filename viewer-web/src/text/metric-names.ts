@@ -12,6 +12,8 @@ const NAMES: Readonly<Record<string, string>> = {
   'force.at-200ms': 'Force 200 ms after onset',
   'force.at-250ms': 'Force 250 ms after onset',
   'force.resting': 'Resting level before onset',
+  'level.resting': 'Resting level before onset',
+  impulse: 'Impulse, whole contraction',
   'time.to-peak': 'Time to peak',
   'rfd.0-50ms': 'Rate of force development, 0 to 50 ms',
   'rfd.0-100ms': 'Rate of force development, 0 to 100 ms',

@@ -17,20 +17,3 @@ export function writeSetting(name: string, value: string): void {
     // Storage is switched off in this browser: the choice lasts as long as the page.
   }
 }
-
-/** Remembered until the tab is closed. */
-export function readForTab(name: string): string | undefined {
-  try {
-    return sessionStorage.getItem(PREFIX + name) ?? undefined;
-  } catch {
-    return undefined;
-  }
-}
-
-export function writeForTab(name: string, value: string): void {
-  try {
-    sessionStorage.setItem(PREFIX + name, value);
-  } catch {
-    // As above.
-  }
-}

@@ -18,18 +18,54 @@ const SMALL_STEP = 0.1;
 const LARGE_STEP = 0.8;
 
 export const KEY_COMMANDS: readonly KeyCommand[] = [
-  { keys: [' '], label: 'Space', words: 'Hold the view, or follow the stream again', group: 'view', run: (a) => a.toggleHold() },
+  {
+    keys: [' '],
+    label: 'Space',
+    words: 'Hold the view, or follow the stream again',
+    group: 'view',
+    run: (a) => a.toggleHold(),
+  },
   { keys: ['ArrowLeft'], label: '\u2190', words: 'Look back a little', group: 'view', run: (a) => a.look(-SMALL_STEP) },
-  { keys: ['ArrowRight'], label: '\u2192', words: 'Come forward a little', group: 'view', run: (a) => a.look(SMALL_STEP) },
-  { keys: ['PageUp', 'Shift+ArrowLeft'], label: 'Page up', words: 'Look back almost a window', group: 'view', run: (a) => a.look(-LARGE_STEP) },
-  { keys: ['PageDown', 'Shift+ArrowRight'], label: 'Page down', words: 'Come forward almost a window', group: 'view', run: (a) => a.look(LARGE_STEP) },
+  {
+    keys: ['ArrowRight'],
+    label: '\u2192',
+    words: 'Come forward a little',
+    group: 'view',
+    run: (a) => a.look(SMALL_STEP),
+  },
+  {
+    keys: ['PageUp', 'Shift+ArrowLeft'],
+    label: 'Page up',
+    words: 'Look back almost a window',
+    group: 'view',
+    run: (a) => a.look(-LARGE_STEP),
+  },
+  {
+    keys: ['PageDown', 'Shift+ArrowRight'],
+    label: 'Page down',
+    words: 'Come forward almost a window',
+    group: 'view',
+    run: (a) => a.look(LARGE_STEP),
+  },
   { keys: ['Home'], label: 'Home', words: 'Go to the oldest samples', group: 'view', run: (a) => a.toOldest() },
   { keys: ['End'], label: 'End', words: 'Follow the stream', group: 'view', run: (a) => a.followStream() },
   { keys: ['+', '='], label: '+', words: 'Shorter window', group: 'view', run: (a) => a.zoom(-1) },
   { keys: ['-'], label: '\u2212', words: 'Longer window', group: 'view', run: (a) => a.zoom(1) },
   { keys: ['z'], label: 'Z', words: 'Take the zero of all limbs', group: 'station', run: (a) => a.zeroAll() },
-  { keys: ['['], label: '[', words: 'Take the zero of the left limb', group: 'station', run: (a) => a.zeroLimb('left') },
-  { keys: [']'], label: ']', words: 'Take the zero of the right limb', group: 'station', run: (a) => a.zeroLimb('right') },
+  {
+    keys: ['['],
+    label: '[',
+    words: 'Take the zero of the left limb',
+    group: 'station',
+    run: (a) => a.zeroLimb('left'),
+  },
+  {
+    keys: [']'],
+    label: ']',
+    words: 'Take the zero of the right limb',
+    group: 'station',
+    run: (a) => a.zeroLimb('right'),
+  },
   { keys: ['r'], label: 'R', words: 'Start or stop the recording', group: 'station', run: (a) => a.toggleRecording() },
   { keys: ['m'], label: 'M', words: 'Set a mark', group: 'station', run: (a) => a.open('mark') },
   { keys: ['t'], label: 'T', words: 'Set the target', group: 'station', run: (a) => a.open('target') },
@@ -72,7 +108,11 @@ export interface KeyPress {
 export function isTaken(press: KeyPress, target: { tagName: string; type?: string } | undefined): boolean {
   switch (target?.tagName) {
     case 'INPUT':
-      return target.type !== 'range' || press.key.startsWith('Arrow') || ['Home', 'End', 'PageUp', 'PageDown'].includes(press.key);
+      return (
+        target.type !== 'range' ||
+        press.key.startsWith('Arrow') ||
+        ['Home', 'End', 'PageUp', 'PageDown'].includes(press.key)
+      );
     case 'TEXTAREA':
     case 'SELECT':
       return true;

@@ -1,11 +1,12 @@
 /** What a person can make the viewer and the station do. Buttons and keys share these. */
 
 import { signal } from '@preact/signals';
-import { type Outcome, stationApi } from '../live/station-api';
 import type { Limb } from '../live/events';
+import { type Outcome, stationApi } from '../live/station-api';
 import { resultList } from '../model/result-list';
-import type { ViewerModel } from '../model/viewer-model';
 import { follow, hold, isHeld, move, moveTo, nextChoiceS, zoomTo } from '../model/view-state';
+import type { ViewerModel } from '../model/viewer-model';
+import { readSetting, writeSetting } from './browser-settings';
 import type { Theme } from './theme';
 
 export type Panel = 'help' | 'cautions' | 'mark' | 'target';
@@ -117,6 +118,17 @@ export class ViewerActions {
 
   close(): void {
     this.panel.value = undefined;
+  }
+
+  /** True once this session's cautions have been acknowledged in this browser. */
+  cautionsAccepted(): boolean {
+    return readSetting('cautions') === this.model.station.value.session?.id;
+  }
+
+  acceptCautions(): void {
+    const id = this.model.station.value.session?.id;
+    if (id !== undefined) writeSetting('cautions', id);
+    this.close();
   }
 
   toggleExpanded(key: string): void {

@@ -1,0 +1,68 @@
+/** The page. */
+
+import { useComputed } from '@preact/signals';
+import { words } from '../text/words';
+import { ActionsContext, useActions } from './context';
+import { Dialogs } from './dialogs';
+import type { DrawTarget } from './draw-target';
+import { EffortList } from './effort-list';
+import { LimbFigure } from './limb-figure';
+import { LinkHealth } from './link-health';
+import { InventedNote, Masthead } from './masthead';
+import { ReplayBar } from './replay-bar';
+import { Statements } from './statements';
+import { StationControls } from './station-controls';
+import { TracePanel } from './trace-panel';
+import type { ViewerActions } from './viewer-actions';
+
+export function App({ actions, target }: { readonly actions: ViewerActions; readonly target: DrawTarget }) {
+  return (
+    <ActionsContext.Provider value={actions}>
+      <a class="skip" href="#trace">
+        {words.skip}
+      </a>
+      <Masthead />
+      <InventedNote />
+      <Statements />
+      <main class="page">
+        <TracePanel target={target} />
+        <Figures />
+        <EffortList />
+        <LinkHealth />
+      </main>
+      <Foot />
+      <Dialogs />
+    </ActionsContext.Provider>
+  );
+}
+
+function Figures() {
+  const { model } = useActions();
+  const shown = useComputed(() => model.shown.value);
+  return (
+    <div class="figures">
+      {shown.value.map((one) => (
+        <LimbFigure key={one.channel.channel} shown={one} />
+      ))}
+      <StationControls />
+      <ReplayBar />
+    </div>
+  );
+}
+
+function Foot() {
+  const { model } = useActions();
+  const version = useComputed(() => model.station.value.session?.version);
+  return (
+    <footer class="foot">
+      <p>
+        {words.notMedical} {words.deviceOnly}
+      </p>
+      {version.value !== undefined && (
+        <p>
+          {words.product} {version.value}
+        </p>
+      )}
+    </footer>
+  );
+}
