@@ -6,6 +6,9 @@ import type { TracePoints } from '../model/decimate';
 import type { Palette } from './palette';
 import { canvasMapping, type Trace } from './trace-layer';
 
+const HATCH_PX = 9;
+const GAP_ROW_PX = 22;
+
 export function drawTarget(plot: uPlot, target: TargetEvent, palette: Palette): void {
   if (target.forceN === undefined) return;
   const { ctx, bbox } = plot;
@@ -31,24 +34,67 @@ export function drawWindows(plot: uPlot, contractions: readonly Contraction[], e
   }
 }
 
-/** Shades where a trace has no samples: between its points at a gap, and from its last point on where it has ended. */
-export function drawGaps(plot: uPlot, trace: Trace, endS: number, lateAfterS: number, palette: Palette): void {
+/**
+ * Hatches where a trace has no samples: between its points at a gap, and from its last point on where it has ended. The
+ * words say whose samples are missing; each trace has a row of its own for them.
+ */
+export function drawGaps(plot: uPlot, trace: Trace, gaps: GapStyle): void {
   const { points, delayS } = trace;
-  plot.ctx.fillStyle = palette.gapShade;
   for (let i = 1; i < points.length; i++) {
-    if (points.breakBefore[i] === 1) shade(plot, pointS(points, i - 1) - delayS, pointS(points, i) - delayS);
+    if (points.breakBefore[i] === 1) hatch(plot, pointS(points, i - 1) - delayS, pointS(points, i) - delayS, gaps);
   }
   if (points.length === 0) return;
   const lastS = pointS(points, points.length - 1) - delayS;
-  if (trace.stale || endS - lastS > lateAfterS) shade(plot, lastS, endS);
+  if (trace.stale || gaps.endS - lastS > gaps.lateAfterS) hatch(plot, lastS, gaps.endS, gaps);
 }
 
-function shade(plot: uPlot, fromS: number, toS: number): void {
-  const { bbox } = plot;
+export interface GapStyle {
+  readonly endS: number;
+  readonly lateAfterS: number;
+  readonly words: string;
+  readonly row: number;
+  readonly palette: Palette;
+}
+
+function hatch(plot: uPlot, fromS: number, toS: number, { words, row, palette }: GapStyle): void {
+  const { ctx, bbox } = plot;
+  const px = devicePixelRatio;
   const toCanvas = canvasMapping(plot);
   const left = Math.max(bbox.left, toCanvas.x(fromS));
   const right = Math.min(bbox.left + bbox.width, toCanvas.x(toS));
-  if (right > left) plot.ctx.fillRect(left, bbox.top, right - left, bbox.height);
+  if (right <= left) return;
+  ctx.save();
+  ctx.beginPath();
+  ctx.rect(left, bbox.top, right - left, bbox.height);
+  ctx.clip();
+  ctx.strokeStyle = palette.gapLine;
+  ctx.lineWidth = px;
+  ctx.beginPath();
+  // The lines hang on the time axis, so that they move with the trace.
+  const spacing = HATCH_PX * px;
+  const phase = ((toCanvas.x(0) % spacing) + spacing) % spacing;
+  const first = Math.floor((left - bbox.height) / spacing) * spacing + phase;
+  for (let x = first; x < right; x += spacing) {
+    ctx.moveTo(x, bbox.top + bbox.height);
+    ctx.lineTo(x + bbox.height, bbox.top);
+  }
+  ctx.stroke();
+  ctx.restore();
+  writeInGap(plot, words, left, right, bbox.top + (GAP_ROW_PX * row + 6) * px, palette);
+}
+
+function writeInGap(plot: uPlot, words: string, left: number, right: number, top: number, palette: Palette): void {
+  const { ctx } = plot;
+  const px = devicePixelRatio;
+  ctx.font = `${palette.fontSizePx * px}px ${palette.font}`;
+  const width = ctx.measureText(words).width;
+  if (width + 16 * px > right - left) return;
+  ctx.fillStyle = palette.ground;
+  ctx.fillRect(left + 4 * px, top, width + 8 * px, (palette.fontSizePx + 6) * px);
+  ctx.fillStyle = palette.ink;
+  ctx.textAlign = 'left';
+  ctx.textBaseline = 'top';
+  ctx.fillText(words, left + 8 * px, top + 3 * px);
 }
 
 function pointS(points: TracePoints, i: number): number {

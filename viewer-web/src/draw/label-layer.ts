@@ -5,11 +5,16 @@ import { writeQuantity } from '../format/quantity';
 import type { Contraction, MarkEvent } from '../live/events';
 import { metricOf, quantityOf, windowLabel } from '../text/result-sentences';
 import type { Palette } from './palette';
-import { LANE_PX } from './plot-frame';
+import { LANE_GAP_PX, LANE_PX } from './plot-frame';
 import { canvasMapping, colourOf, DASH_PX, type Trace } from './trace-layer';
 
 const MARKER_PX = 4;
 const LABEL_GAP_PX = 10;
+
+/** Canvas y of the line of a lane; the text of the lane stands on it. */
+export function laneFoot(plot: uPlot, lane: number): number {
+  return plot.bbox.top - ((1 - lane) * LANE_PX + LANE_GAP_PX) * devicePixelRatio;
+}
 
 /** One lane: brackets over the windows, and beside each as much of its label as has room before the next. */
 export function drawLane(
@@ -24,7 +29,7 @@ export function drawLane(
   const px = devicePixelRatio;
   const toCanvas = canvasMapping(plot);
   const right = bbox.left + bbox.width;
-  const y = Math.round(bbox.top - (2 - lane) * LANE_PX * px + (LANE_PX - 5) * px);
+  const y = Math.round(laneFoot(plot, lane));
   ctx.lineWidth = 2 * px;
   ctx.font = `${palette.fontSizePx * px}px ${palette.font}`;
   ctx.textBaseline = 'alphabetic';

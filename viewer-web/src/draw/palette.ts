@@ -9,7 +9,7 @@ export interface Palette {
   readonly limbDashed: string;
   readonly limbStale: string;
   readonly windowShade: string;
-  readonly gapShade: string;
+  readonly gapLine: string;
   readonly targetShade: string;
   readonly targetLine: string;
   readonly font: string;
@@ -25,7 +25,7 @@ const COLOURS = {
   limbDashed: '--limb-dashed',
   limbStale: '--limb-stale',
   windowShade: '--window-shade',
-  gapShade: '--gap-shade',
+  gapLine: '--gap-line',
   targetShade: '--target-shade',
   targetLine: '--target-line',
 } as const;

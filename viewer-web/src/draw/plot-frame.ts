@@ -22,12 +22,14 @@ export interface Range {
 
 /** Draws into the canvas of the plot; `under` comes before the grid, `over` after it. */
 export interface Layers {
-  under(plot: uPlot): void;
-  over(plot: uPlot): void;
+  readonly under: (plot: uPlot) => void;
+  readonly over: (plot: uPlot) => void;
 }
 
 /** Space above the plot for the lanes of contraction windows, in CSS pixels. */
-export const LANE_PX = 24;
+export const LANE_PX = 26;
+/** Space between the lanes and the plot. */
+export const LANE_GAP_PX = 14;
 const LANES = 2;
 const ABOUT_PX_PER_GRIDLINE = 64;
 
@@ -43,7 +45,7 @@ export class PlotFrame {
     const options: uPlot.Options = {
       width: Math.max(1, host.clientWidth),
       height: Math.max(1, host.clientHeight),
-      padding: [LANE_PX * LANES + 6, 22, 0, 0],
+      padding: [LANE_PX * LANES + LANE_GAP_PX, 22, 0, 0],
       cursor: { show: false },
       legend: { show: false },
       scales: {
@@ -52,7 +54,10 @@ export class PlotFrame {
       },
       axes: [this.timeAxis(), this.forceAxis()],
       series: [{}, { show: false }],
-      hooks: { drawClear: [(plot) => layers.under(plot)], draw: [(plot) => layers.over(plot)] },
+      hooks: {
+        drawClear: [(plot) => undisturbed(plot, layers.under)],
+        draw: [(plot) => undisturbed(plot, layers.over)],
+      },
     };
     this.plot = new uPlot(
       options,
@@ -119,6 +124,13 @@ export class PlotFrame {
   private plotHeightPx(): number {
     return this.plot.bbox.height / devicePixelRatio;
   }
+}
+
+/** uPlot remembers which pens it has set, and would draw its grid with ours. */
+function undisturbed(plot: uPlot, draw: (plot: uPlot) => void): void {
+  plot.ctx.save();
+  draw(plot);
+  plot.ctx.restore();
 }
 
 /** Live, the gridlines stand still at whole steps before now; held, they stand at whole steps of session time. */

@@ -10,9 +10,9 @@ import { isHeld } from '../model/view-state';
 import type { ViewerModel } from '../model/viewer-model';
 import { words } from '../text/words';
 import { drawGaps, drawTarget, drawWindows } from './background-layer';
-import { drawLane, drawMarks, drawPeak } from './label-layer';
+import { drawLane, drawMarks, drawPeak, laneFoot } from './label-layer';
 import { type Palette, readPalette } from './palette';
-import { LANE_PX, PlotFrame } from './plot-frame';
+import { PlotFrame } from './plot-frame';
 import { dashSpanS, drawTrace, type Trace } from './trace-layer';
 
 const LEAST_RANGE = { N: 200, count: 10_000 } as const;
@@ -21,7 +21,7 @@ const FLAT_PX = 0.75;
 const LATE_AFTER_S = 0.5;
 
 interface Shown extends Trace {
-  readonly shown: ShownChannel;
+  readonly name: string;
   readonly contractions: readonly Contraction[];
 }
 
@@ -107,7 +107,7 @@ export class TraceView {
       .map((one) => {
         const link = state.links.find((known) => known.link === one.channel.link);
         return {
-          shown: one,
+          name: one.limb === 'left' ? words.left : one.limb === 'right' ? words.right : one.channel.name,
           line: one.line,
           delayS: one.channel.traceDelayS ?? 0,
           points: this.pointsOf(one),
@@ -169,7 +169,10 @@ export class TraceView {
     const target = this.model.station.value.target;
     if (target && this.scaleUnit === 'N') drawTarget(plot, target, this.palette);
     for (const trace of this.traces) drawWindows(plot, trace.contractions, this.endS, this.palette);
-    for (const trace of this.traces) drawGaps(plot, trace, this.endS, LATE_AFTER_S, this.palette);
+    this.traces.forEach((trace, row) => {
+      const text = words.noSamplesOf(trace.name);
+      drawGaps(plot, trace, { endS: this.endS, lateAfterS: LATE_AFTER_S, words: text, row, palette: this.palette });
+    });
   }
 
   private drawOver(plot: uPlot): void {
@@ -186,19 +189,19 @@ export class TraceView {
     ctx.restore();
     this.traces.forEach((trace, lane) => {
       drawLane(plot, lane, trace.line, trace.contractions, this.endS, this.palette);
-      this.drawLaneName(plot, lane, trace.shown);
+      this.drawLaneName(plot, lane, trace.name);
     });
   }
 
-  private drawLaneName(plot: uPlot, lane: number, shown: ShownChannel): void {
+  private drawLaneName(plot: uPlot, lane: number, name: string): void {
     const { ctx, bbox } = plot;
     const px = devicePixelRatio;
     ctx.font = `${this.palette.fontSizePx * px}px ${this.palette.font}`;
     ctx.fillStyle = this.palette.inkSoft;
     ctx.textAlign = 'right';
     ctx.textBaseline = 'alphabetic';
-    const name = shown.limb === 'left' ? words.left : shown.limb === 'right' ? words.right : '';
-    ctx.fillText(name, bbox.left - 10 * px, bbox.top - (2 - lane) * LANE_PX * px + (LANE_PX - 8) * px);
+    if (ctx.measureText(name).width > bbox.left - 12 * px) return;
+    ctx.fillText(name, bbox.left - 10 * px, laneFoot(plot, lane) - 2 * px);
   }
 
   private drawPeaks(plot: uPlot, trace: Shown): void {

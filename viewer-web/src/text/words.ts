@@ -66,6 +66,7 @@ export const words = {
   provisional: 'provisional',
   manual: 'boundaries moved by hand',
   noForce: '\u2013',
+  noSamplesOf: (name: string): string => `${name}: no samples`,
 
   replay: 'Replay',
   replayPause: 'Pause replay',

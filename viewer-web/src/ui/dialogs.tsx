@@ -65,7 +65,7 @@ function HelpDialog() {
             <h3>{title}</h3>
             <dl class="keys">
               {KEY_COMMANDS.filter((command) => command.group === group).map((command) => (
-                <div key={command.label}>
+                <div key={command.label} class="key">
                   <dt>
                     <kbd>{command.label}</kbd>
                   </dt>

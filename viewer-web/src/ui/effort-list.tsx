@@ -49,11 +49,10 @@ function Entry({ entry }: { readonly entry: ResultEntry }) {
     <li class="effort">
       <p class="effort-when">{whenText(state, entry.onsetS)}</p>
       <div class="effort-body">
-        <p class="effort-lead">{phrases.join('; ')}.</p>
+        <p class="effort-lead">{phrases.join(', ')}.</p>
         {entry.effort && <p>{asymmetrySentence(entry.effort)}</p>}
         {lag && <p>{lag}</p>}
         <Flags entry={entry} />
-        <p class="soft">{words.deviceOnly}</p>
         <p class="effort-more">
           <button
             type="button"
@@ -64,6 +63,7 @@ function Entry({ entry }: { readonly entry: ResultEntry }) {
             {open.value ? words.fewerFigures : words.allFigures}
           </button>
           {entry.effort?.formula && <Formula text={entry.effort.formula} />}
+          <span class="soft">{words.deviceOnly}</span>
         </p>
         {open.value && <AllFigures entry={entry} />}
       </div>
@@ -150,7 +150,6 @@ function Row({ name, cells }: { readonly name: string; readonly cells: readonly 
     <tr>
       <th scope="row">{name}</th>
       {cells.map((cell, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: the columns are the limbs, in fixed order
         <td key={i}>{cell}</td>
       ))}
     </tr>

@@ -91,7 +91,7 @@ function Facts({ title, facts }: { readonly title: string; readonly facts: reado
       <h3>{title}</h3>
       <dl>
         {facts.map(([name, text]) => (
-          <div key={name}>
+          <div key={name} class="fact">
             <dt>{name}</dt>
             <dd>{text}</dd>
           </div>

@@ -101,7 +101,7 @@ function Plot({ target }: { readonly target: DrawTarget }) {
 function EmptyTrace({ title, text, commands }: { title: string; text: string; commands: readonly string[] }) {
   return (
     <div class="plot empty">
-      <div>
+      <div class="empty-words">
         <h2>{title}</h2>
         <p>{text}</p>
         {commands.map((command) => (
@@ -141,17 +141,20 @@ function PositionSlider() {
   const { oldestS } = model.extent(performance.now() / 1000);
   const edgeS = model.view.value.heldEndS ?? nowS;
   const behindS = nowS - edgeS;
+  // Whole seconds: the browser cuts values at multiples of the step from the least one, which must not wander.
+  const reachS = Math.max(0, Math.ceil(nowS - oldestS - model.view.value.windowS));
   return (
     <label class="position">
       <span class="visually-hidden">{words.position}</span>
       <input
         type="range"
-        min={Math.min(nowS, oldestS + model.view.value.windowS)}
-        max={nowS}
+        min={-Math.max(1, reachS)}
+        max={0}
         step="0.1"
-        value={edgeS}
+        value={-behindS}
+        disabled={reachS === 0}
         aria-valuetext={behindS < 0.1 ? words.now : `${writeElapsed(behindS)} before now`}
-        onInput={(event) => actions.lookAt(Number(event.currentTarget.value))}
+        onInput={(event) => actions.lookAt(model.nowS.peek() + Number(event.currentTarget.value))}
       />
       <span class="position-text">{behindS < 0.1 ? words.now : `\u2212${writeElapsed(behindS)}`}</span>
     </label>

@@ -11,7 +11,7 @@ import type { Theme } from './theme';
 
 export type Panel = 'help' | 'cautions' | 'mark' | 'target';
 
-const SPEEDS = [0.1, 0.25, 0.5, 1, 2, 5, 10, 0] as const;
+const SPEEDS: readonly number[] = [0.1, 0.25, 0.5, 1, 2, 5, 10, 0];
 
 export class ViewerActions {
   /** The dialog that is open, at most one. */
@@ -107,7 +107,7 @@ export class ViewerActions {
   stepReplaySpeed(direction: 1 | -1): void {
     const { replay } = this.model.station.value;
     if (replay === undefined) return;
-    const at = SPEEDS.findIndex((speed) => speed === replay.speed);
+    const at = SPEEDS.indexOf(replay.speed);
     const next = SPEEDS[Math.min(SPEEDS.length - 1, Math.max(0, (at < 0 ? SPEEDS.indexOf(1) : at) + direction))];
     if (next !== undefined && next !== replay.speed) this.setReplaySpeed(next);
   }
@@ -149,4 +149,4 @@ export class ViewerActions {
   }
 }
 
-export const REPLAY_SPEEDS: readonly number[] = SPEEDS;
+export const REPLAY_SPEEDS = SPEEDS;
