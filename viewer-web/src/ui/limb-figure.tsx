@@ -34,10 +34,10 @@ function ForceNow({ channel }: { readonly channel: number }) {
   const stale = useComputed(() => model.connection.value.kind !== 'open');
   const figure = figureOf(level.value, stale.value);
   return (
-    <p class="figure" data-testid={`figure-${channel}`}>
+    <p class={figure.unit === words.counts ? 'figure counts' : 'figure'} data-testid={`figure-${channel}`}>
       <span class="figure-value">{figure.value}</span>
       <span class="figure-rest">
-        <span class="figure-uncertainty">{figure.uncertainty}</span>
+        {figure.unit !== words.counts && <span class="figure-uncertainty">{figure.uncertainty}</span>}
         {figure.unit !== '' && <span class="figure-unit">{figure.unit}</span>}
       </span>
     </p>

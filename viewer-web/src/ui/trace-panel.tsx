@@ -4,7 +4,8 @@ import { useComputed } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { Gestures } from '../draw/gestures';
 import { TraceView } from '../draw/trace-view';
-import { writeElapsed } from '../format/time';
+import { MINUS } from '../format/quantity';
+import { writeElapsed, writeSeconds } from '../format/time';
 import { isHeld, WINDOW_CHOICES_S } from '../model/view-state';
 import { emptyText } from '../text/state-sentences';
 import { words } from '../text/words';
@@ -134,6 +135,11 @@ function TimeControls() {
   );
 }
 
+function behindText(behindS: number): string {
+  if (behindS < 0.1) return words.now;
+  return MINUS + (behindS < 60 ? writeSeconds(behindS) : writeElapsed(behindS));
+}
+
 function PositionSlider() {
   const actions = useActions();
   const { model } = actions;
@@ -153,10 +159,10 @@ function PositionSlider() {
         step="0.1"
         value={-behindS}
         disabled={reachS === 0}
-        aria-valuetext={behindS < 0.1 ? words.now : `${writeElapsed(behindS)} before now`}
+        aria-valuetext={behindText(behindS)}
         onInput={(event) => actions.lookAt(model.nowS.peek() + Number(event.currentTarget.value))}
       />
-      <span class="position-text">{behindS < 0.1 ? words.now : `\u2212${writeElapsed(behindS)}`}</span>
+      <span class="position-text">{behindText(behindS)}</span>
     </label>
   );
 }
