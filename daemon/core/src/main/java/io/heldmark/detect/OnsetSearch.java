@@ -171,7 +171,8 @@ final class OnsetSearch {
             return new RestStatistics(restN, noiseN, 1, 0);
         }
         judge(from, to, level, noise);
-        return new RestStatistics(level.levelN(), noise.noiseN(), noise.correlationSamples(), level.samples());
+        double scatterN = noise.samples() < 8 ? Math.max(noise.noiseN(), noiseN) : noise.noiseN();
+        return new RestStatistics(level.levelN(), scatterN, noise.correlationSamples(), level.samples());
     }
 
     /** Flags a rest whose second half lies elsewhere than its first, by more than noise explains. */

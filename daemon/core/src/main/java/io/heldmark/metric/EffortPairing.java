@@ -13,7 +13,8 @@ import org.jspecify.annotations.Nullable;
  * Finds contractions of both limbs that belong together.
  *
  * <p><b>Rule.</b> A final contraction of one limb and one of the other belong together if they overlap by at least half
- * of the shorter one. Each belongs to one effort at most; among several partners the longest overlap wins, the earlier
+ * of the shorter one: a limb that lets go early still belongs to the effort, one that is tested after the other does
+ * not. Each belongs to one effort at most; among several partners the longest overlap wins, the earlier
  * of equals. Decided when the later of the two becomes final.
  *
  * <p><b>Onset lag.</b> Left onset minus right onset. Its standard uncertainty adds both onsets' in squares; where both
@@ -30,6 +31,11 @@ public final class EffortPairing {
     private final List<Waiting> left = new ArrayList<>();
     private final List<Waiting> right = new ArrayList<>();
     private long nextId = 1;
+
+    /** Makes a pairing with the standard asymmetry. */
+    public static EffortPairing standard() {
+        return new EffortPairing(new LogAsymmetry(0));
+    }
 
     /** Makes a pairing with the given asymmetry metric of the peak forces. */
     public EffortPairing(PairMetric asymmetry) {
@@ -105,10 +111,10 @@ public final class EffortPairing {
 
     private static MetricValue peak(Contraction c) {
         for (MetricValue value : c.metrics()) {
-            if (value.id().equals("force.peak")) {
+            if (value.id().equals(PeakForce.ID)) {
                 return value;
             }
         }
-        return MetricValue.notComputed("force.peak", "was not asked for");
+        return MetricValue.notComputed(PeakForce.ID, "was not asked for");
     }
 }

@@ -20,7 +20,19 @@ public final class MetricRegistry {
 
     /** Returns the metrics that every contraction gets. */
     public static MetricRegistry standard() {
-        return new MetricRegistry(List.of(new PeakForce()));
+        return new MetricRegistry(List.of(
+                new PeakForce(),
+                new PeakSample(),
+                new BestMean("force.mean.best-1s", 1),
+                new RestingLevel(),
+                new TimeToPeak(),
+                new TotalImpulse(),
+                new Duration()));
+    }
+
+    /** Returns the metrics that every pair of contractions gets. */
+    public static List<PairMetric> pairs() {
+        return List.of(new LogAsymmetry(0));
     }
 
     /** Returns the metrics. */

@@ -3,13 +3,25 @@ package io.heldmark.metric;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Window;
 
-/** Highest 100-ms mean of the force. */
+/**
+ * Highest 100-ms mean of the force.
+ *
+ * <p><b>Formula.</b> max over s of mean{F(t): s &lt;= t &lt; s + 100 ms}, F relative to the session zero; see {@link
+ * SlidingMean}. The resting level is not subtracted.
+ *
+ * <p><b>Degenerate.</b> No whole stretch: not computed.
+ *
+ * <p><b>Caveat.</b> The highest of many noisy means lies above the mean of the force by about 1 to 2 of their noise SD.
+ *
+ * <p><b>Source.</b> Common practice, no published source; uncertainty: {@link DeviceUncertainty}.
+ */
 public final class PeakForce implements Metric {
-    private static final long SPAN_NS = 100_000_000L;
+    static final String ID = "force.peak";
+    static final long SPAN_NS = 100_000_000L;
 
     @Override
     public String id() {
-        return "force.peak";
+        return ID;
     }
 
     @Override
@@ -21,24 +33,15 @@ public final class PeakForce implements Metric {
     public Description describe() {
         return new Description(
                 "Peak force",
-                "The highest mean over 100 ms between onset and offset, relative to the session zero.",
-                "No stretch of 100 ms without a gap lies between onset and offset.",
-                "Calibration, zero, resolution, and noise of a 100-ms mean.",
+                "Highest mean over 100 ms between onset and offset, relative to the session zero; the resting level is not"
+                        + " subtracted.",
+                "No 100 ms without missing samples lie between onset and offset.",
+                "Calibration, zero, resolution, noise of a 100-ms mean.",
                 "Common practice, no published source.");
     }
 
     @Override
     public MetricValue compute(Window window) {
-        SlidingMean best = SlidingMean.highest(window, SPAN_NS);
-        if (best == null) {
-            return MetricValue.notComputed(id(), "no 100 ms without a gap between onset and offset");
-        }
-        DeviceUncertainty u = DeviceUncertainty.of(window);
-        double independent = u.independentSamples(best.samples(), window.restingCorrelationSamples(), SPAN_NS * 1e-9);
-        return MetricValue.of(
-                id(),
-                best.meanN(),
-                u.ofMean(best.meanN(), window.restingNoiseN(), independent),
-                window.channel().unit());
+        return BestMean.value(id(), window, SPAN_NS);
     }
 }

@@ -1,0 +1,89 @@
+package io.heldmark.metric;
+
+import io.heldmark.model.MetricValue;
+import io.heldmark.model.Window;
+import java.util.Locale;
+
+/**
+ * Highest mean of the force over a stated time.
+ *
+ * <p><b>Formula.</b> max over s of mean{F(t): s &lt;= t &lt; s + T}, F relative to the session zero; see {@link SlidingMean}.
+ *
+ * <p><b>Degenerate.</b> A contraction shorter than T, or no stretch of T without missing samples: not computed.
+ *
+ * <p><b>Source.</b> Common practice, no published source; uncertainty: {@link DeviceUncertainty}.
+ */
+public final class BestMean implements Metric {
+    private final String id;
+    private final long spanNs;
+
+    /**
+     * Makes the metric.
+     *
+     * @param id its id.
+     * @param spanS length of the stretch, over 0 s.
+     */
+    public BestMean(String id, double spanS) {
+        if (!(spanS > 0 && spanS <= 600)) {
+            throw new IllegalArgumentException("spanS is over 0, up to 600: spanS=" + spanS);
+        }
+        this.id = id;
+        spanNs = Math.round(spanS * 1e9);
+    }
+
+    @Override
+    public String id() {
+        return id;
+    }
+
+    @Override
+    public String unit() {
+        return "N";
+    }
+
+    @Override
+    public Description describe() {
+        String span = span(spanNs);
+        return new Description(
+                "Best mean over " + span,
+                "Highest mean over " + span
+                        + " between onset and offset, relative to the session zero; the resting level is"
+                        + " not subtracted.",
+                "The contraction is shorter than " + span + ", or samples are missing in every such stretch.",
+                "Calibration, zero, resolution, noise of a mean over " + span + ".",
+                "Common practice, no published source.");
+    }
+
+    @Override
+    public MetricValue compute(Window window) {
+        return value(id, window, spanNs);
+    }
+
+    /** Computes the highest mean over a span with its uncertainty, or says why not. */
+    static MetricValue value(String id, Window w, long spanNs) {
+        SlidingMean best = SlidingMean.highest(w, spanNs);
+        if (best == null) {
+            return MetricValue.notComputed(id, reason(w, spanNs));
+        }
+        DeviceUncertainty u = DeviceUncertainty.of(w);
+        double noise = Math.sqrt(Samples.noiseVariance(w, u, best.samples(), spanNs * 1e-9));
+        return MetricValue.of(
+                id, best.meanN(), u.ofMean(best.meanN(), noise, 1), w.channel().unit());
+    }
+
+    private static String reason(Window w, long spanNs) {
+        double lengthS = (w.offsetNs() - w.onsetNs()) * 1e-9;
+        if (lengthS < spanNs * 1e-9) {
+            return String.format(Locale.ROOT, "the contraction lasts %.2f s, shorter than %s", lengthS, span(spanNs));
+        }
+        return "samples are missing in every stretch of " + span(spanNs);
+    }
+
+    private static String span(long spanNs) {
+        return spanNs < 1_000_000_000L ? spanNs / 1_000_000 + " ms" : plain(spanNs * 1e-9) + " s";
+    }
+
+    private static String plain(double value) {
+        return value == Math.rint(value) ? Long.toString((long) value) : Double.toString(value);
+    }
+}

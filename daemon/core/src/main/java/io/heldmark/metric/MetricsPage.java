@@ -1,0 +1,55 @@
+package io.heldmark.metric;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** Writes {@code docs/metrics.md} from {@link MetricRegistry}. */
+public final class MetricsPage {
+    private MetricsPage() {}
+
+    /** Returns the page as Markdown. */
+    public static String markdown() {
+        StringBuilder out = new StringBuilder("""
+                # Metrics
+
+                <!-- Made from io.heldmark.metric.MetricRegistry by MetricsPageTest; change it there, then run
+                     mvn -q -pl daemon/core -am test -Dtest=MetricsPageTest -Dsurefire.failIfNoSpecifiedTests=false \
+                -Dheldmark.regenerate=true -->
+
+                Forces are newtons relative to the session zero. Every value carries the standard uncertainty of the
+                **device** (k = 1; GUM, JCGM 100:2008): for a mean F of n samples of which c count as one,
+
+                    u²(F) = (uCal · F)² + uZero² + resolution² / 12 + noise² · c / n
+
+                with the noise and c taken from the rest right before the contraction, and n / c at most 2 · bandwidth ·
+                time where the converter's bandwidth is known. Where the uncertainty of the calibration is not known its
+                term is left out and the contraction carries the flag `calibration-unknown`. The repeat error of people
+                is another thing, about ten times larger, and never in these figures.
+
+                Windows are lengths of time, not numbers of samples. A metric that cannot be computed is absent and
+                says why; nothing is filled in over missing samples.
+
+                ## Of one contraction
+
+                """);
+        for (Metric metric : MetricRegistry.standard().metrics()) {
+            append(out, metric.id(), metric.unit(), metric.describe());
+        }
+        out.append("## Of both limbs\n\n");
+        for (PairMetric metric : MetricRegistry.pairs()) {
+            append(out, metric.id(), metric.unit(), metric.describe());
+        }
+        return out.toString().stripTrailing() + "\n";
+    }
+
+    private static void append(StringBuilder out, String id, String unit, Metric.Description d) {
+        List<String> rows = new ArrayList<>();
+        rows.add("| unit | " + unit + " |");
+        rows.add("| definition | " + d.formula() + " |");
+        rows.add("| not computed | " + d.notComputed() + " |");
+        rows.add("| uncertainty | " + d.uncertainty() + " |");
+        rows.add("| source | " + d.source() + " |");
+        out.append("### `").append(id).append("`: ").append(d.title()).append("\n\n| | |\n|---|---|\n");
+        out.append(String.join("\n", rows)).append("\n\n");
+    }
+}

@@ -1,0 +1,66 @@
+package io.heldmark.metric;
+
+import io.heldmark.model.Window;
+
+/** What several metrics ask of the samples of a window. */
+final class Samples {
+    private static final double GAP_PERIODS = 1.5;
+    private static final long REST_NS = 200_000_000L;
+
+    private Samples() {}
+
+    /** Returns the mean time between samples that follow one another, in nanoseconds: the real one, not the nominal. */
+    static double periodNs(Window w) {
+        double nominalNs = 1e9 / w.sampleRateHz();
+        double sum = 0;
+        int n = 0;
+        for (int i = 1; i < w.size(); i++) {
+            double step = w.timeNs(i) - w.timeNs(i - 1);
+            if (!w.gapBefore(i) && step < GAP_PERIODS * nominalNs) {
+                sum += step;
+                n++;
+            }
+        }
+        return n == 0 ? nominalNs : sum / n;
+    }
+
+    /** Tells whether samples are missing between a sample and the one before it. */
+    static boolean missingBefore(Window w, int index, double periodNs) {
+        return index > 0 && (w.gapBefore(index) || w.timeNs(index) - w.timeNs(index - 1) > GAP_PERIODS * periodNs);
+    }
+
+    /** Tells whether samples are missing between onset and offset. */
+    static boolean missingInside(Window w) {
+        double periodNs = Samples.periodNs(w);
+        for (int i = w.onsetIndex(); i <= Math.min(w.offsetIndex() + 1, w.size() - 1); i++) {
+            if (missingBefore(w, i, periodNs)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** Returns the number of samples of the resting level: those of the 200 ms before the onset, at least 1. */
+    static int restingSamples(Window w) {
+        int n = 0;
+        for (int i = Math.min(w.onsetIndex(), w.size()) - 1; i >= 0 && w.timeNs(i) >= w.onsetNs() - REST_NS; i--) {
+            n++;
+        }
+        return Math.max(1, n);
+    }
+
+    /** Returns the noise variance of a mean of n resting samples over a stretch. */
+    static double noiseVariance(Window w, DeviceUncertainty u, double n, double stretchS) {
+        double independent = u.independentSamples(n, w.restingCorrelationSamples(), stretchS);
+        return w.restingNoiseN() * w.restingNoiseN() / independent;
+    }
+
+    /** Returns the force at a time between samples, drawn straight; the nearest sample's beyond the ends. */
+    static double forceAt(Window w, int after, long timeNs) {
+        if (after <= 0 || after >= w.size() || w.timeNs(after) == w.timeNs(after - 1)) {
+            return w.forceN(Math.max(0, Math.min(after, w.size() - 1)));
+        }
+        double share = (timeNs - w.timeNs(after - 1)) / (double) (w.timeNs(after) - w.timeNs(after - 1));
+        return w.forceN(after - 1) + share * (w.forceN(after) - w.forceN(after - 1));
+    }
+}

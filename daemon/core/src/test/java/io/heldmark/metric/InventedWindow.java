@@ -1,0 +1,183 @@
+package io.heldmark.metric;
+
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Limb;
+import io.heldmark.model.Window;
+import java.util.function.DoubleUnaryOperator;
+
+/** A window made by hand: a function of time sampled at a steady rate, boundaries given. */
+final class InventedWindow implements Window {
+    private final double rateHz;
+    private final long[] timeNs;
+    private final double[] forceN;
+    private final boolean[] gap;
+    private final long onsetNs;
+    private final long offsetNs;
+
+    double restingLevelN;
+    double restingNoiseN;
+    double correlation = 1;
+    double zeroU;
+    double onsetU;
+    double offsetU;
+    double relativeU = 0.002;
+    double resolution;
+    double bandwidthHz;
+    double nominalHz;
+
+    private InventedWindow(double rateHz, long[] timeNs, double[] forceN, boolean[] gap, long onsetNs, long offsetNs) {
+        this.rateHz = rateHz;
+        nominalHz = rateHz;
+        this.timeNs = timeNs;
+        this.forceN = forceN;
+        this.gap = gap;
+        this.onsetNs = onsetNs;
+        this.offsetNs = offsetNs;
+    }
+
+    /** Samples force(t), t in seconds since the onset, from 0.5 s before the onset to 0.2 s after the offset. */
+    static InventedWindow of(double rateHz, double lengthS, DoubleUnaryOperator force) {
+        return at(1_000_000_000L, rateHz, lengthS, force);
+    }
+
+    static InventedWindow at(long onsetNs, double rateHz, double lengthS, DoubleUnaryOperator force) {
+        int before = (int) Math.round(0.5 * rateHz);
+        int n = before + (int) Math.round((lengthS + 0.2) * rateHz) + 1;
+        long[] timeNs = new long[n];
+        double[] forceN = new double[n];
+        for (int i = 0; i < n; i++) {
+            double t = (i - before) / rateHz;
+            timeNs[i] = onsetNs + Math.round(t * 1e9);
+            forceN[i] = force.applyAsDouble(t);
+        }
+        return new InventedWindow(rateHz, timeNs, forceN, new boolean[n], onsetNs, onsetNs + Math.round(lengthS * 1e9));
+    }
+
+    /** The same window with the samples between two times since the onset missing. */
+    InventedWindow without(double fromS, double toS) {
+        int n = 0;
+        long[] t = new long[timeNs.length];
+        double[] f = new double[timeNs.length];
+        boolean[] g = new boolean[timeNs.length];
+        boolean missing = false;
+        for (int i = 0; i < timeNs.length; i++) {
+            double s = (timeNs[i] - onsetNs) * 1e-9;
+            if (s >= fromS && s < toS) {
+                missing = true;
+                continue;
+            }
+            t[n] = timeNs[i];
+            f[n] = forceN[i];
+            g[n++] = missing;
+            missing = false;
+        }
+        InventedWindow w = new InventedWindow(
+                rateHz,
+                java.util.Arrays.copyOf(t, n),
+                java.util.Arrays.copyOf(f, n),
+                java.util.Arrays.copyOf(g, n),
+                onsetNs,
+                offsetNs);
+        w.relativeU = relativeU;
+        return w;
+    }
+
+    @Override
+    public int size() {
+        return timeNs.length;
+    }
+
+    @Override
+    public long timeNs(int index) {
+        return timeNs[index];
+    }
+
+    @Override
+    public double forceN(int index) {
+        return forceN[index];
+    }
+
+    @Override
+    public boolean gapBefore(int index) {
+        return gap[index];
+    }
+
+    @Override
+    public int onsetIndex() {
+        int i = 0;
+        while (i < timeNs.length - 1 && timeNs[i] < onsetNs) {
+            i++;
+        }
+        return i;
+    }
+
+    @Override
+    public int offsetIndex() {
+        int i = timeNs.length - 1;
+        while (i > 0 && timeNs[i] > offsetNs) {
+            i--;
+        }
+        return i;
+    }
+
+    @Override
+    public long onsetNs() {
+        return onsetNs;
+    }
+
+    @Override
+    public long releaseStartNs() {
+        return offsetNs;
+    }
+
+    @Override
+    public long offsetNs() {
+        return offsetNs;
+    }
+
+    @Override
+    public double onsetStandardUncertaintyNs() {
+        return onsetU;
+    }
+
+    @Override
+    public double offsetStandardUncertaintyNs() {
+        return offsetU;
+    }
+
+    @Override
+    public double timeStandardUncertaintyNs() {
+        return 0;
+    }
+
+    @Override
+    public double restingLevelN() {
+        return restingLevelN;
+    }
+
+    @Override
+    public double restingNoiseN() {
+        return restingNoiseN;
+    }
+
+    @Override
+    public double restingCorrelationSamples() {
+        return correlation;
+    }
+
+    @Override
+    public double sampleRateHz() {
+        return nominalHz;
+    }
+
+    @Override
+    public ChannelInfo channel() {
+        return new ChannelInfo(
+                0, "test", "", 0, "test", Limb.LEFT, nominalHz, bandwidthHz, 0, "N", "factory", relativeU, resolution);
+    }
+
+    @Override
+    public double zeroStandardUncertaintyN() {
+        return zeroU;
+    }
+}
