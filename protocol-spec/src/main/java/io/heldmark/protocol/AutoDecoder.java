@@ -5,10 +5,10 @@ import java.util.Objects;
 /**
  * Finds out from the first bytes whether a link speaks the byte-stream or the text binding, then decodes that one.
  *
- * <p><b>Method.</b> Until the decision, bytes are kept and tried on one decoder of each binding; the first well-formed
- * message of a known type decides, and the kept bytes are then decoded for the handler, so no message is lost by trying.
- * At most {@value #CAPACITY} bytes are kept; when they run out, the older half is skipped, which leaves more than the
- * longest message. The decision holds until {@link #reset()}.
+ * <p><b>Method.</b> Until the decision, bytes are kept and tried on one decoder of each binding. The first well-formed
+ * message of a known type, or describe of another major version, decides, and the kept bytes are then decoded for the
+ * handler, so no message is lost by trying. At most {@value #CAPACITY} bytes are kept; when they run out, the older half
+ * is skipped, which leaves more than the longest message. The decision holds until {@link #reset()}.
  *
  * <p><b>Errors.</b> Never throws for any input; see {@link DecoderCounters}.
  */
@@ -33,8 +33,9 @@ public final class AutoDecoder implements StreamDecoder {
     private final ByteStreamDecoder byteDecoder;
     private final TextDecoder textDecoder;
     private final byte[] kept = new byte[CAPACITY];
-    private ByteStreamDecoder byteProbe = new ByteStreamDecoder(new MessageHandler() {});
-    private TextDecoder textProbe = new TextDecoder(new MessageHandler() {});
+    private final Witness witness = new Witness();
+    private ByteStreamDecoder byteProbe = new ByteStreamDecoder(witness);
+    private TextDecoder textProbe = new TextDecoder(witness);
     private Found found = Found.UNDECIDED;
     private int fill;
     private long tried;
@@ -89,8 +90,9 @@ public final class AutoDecoder implements StreamDecoder {
         counters.skippedBytes += fill;
         byteDecoder.reset();
         textDecoder.reset();
-        byteProbe = new ByteStreamDecoder(new MessageHandler() {});
-        textProbe = new TextDecoder(new MessageHandler() {});
+        byteProbe = new ByteStreamDecoder(witness);
+        textProbe = new TextDecoder(witness);
+        witness.foreignDescribe = false;
         found = Found.UNDECIDED;
         fill = 0;
         tried = 0;
@@ -109,28 +111,39 @@ public final class AutoDecoder implements StreamDecoder {
         boolean text = (b >= ' ' && b <= '~') || b == '\n' || b == '\r';
         printable += text ? 1 : 0;
         byteProbe.decode(bytes, at, 1);
-        textProbe.decode(bytes, at, 1);
-        decide();
-    }
-
-    private void decide() {
-        if (knows(byteProbe.counters())) {
-            found = Found.BYTES;
-        } else if (knows(textProbe.counters())) {
-            found = Found.TEXT;
-        } else {
+        if (knows(byteProbe)) {
+            decide(Found.BYTES);
             return;
         }
+        textProbe.decode(bytes, at, 1);
+        if (knows(textProbe)) {
+            decide(Found.TEXT);
+        }
+    }
+
+    private boolean knows(StreamDecoder probe) {
+        DecoderCounters seen = probe.counters();
+        return seen.messages > seen.unknownMessages || witness.foreignDescribe;
+    }
+
+    private void decide(Found decision) {
+        found = decision;
         int length = fill;
         fill = 0;
-        if (found == Found.BYTES) {
+        if (decision == Found.BYTES) {
             byteDecoder.decode(kept, 0, length);
         } else {
             textDecoder.decode(kept, 0, length);
         }
     }
 
-    private static boolean knows(DecoderCounters probe) {
-        return probe.messages > probe.unknownMessages;
+    /** Listens to the probes for what their counters do not tell: a describe of another major version. */
+    private static final class Witness implements MessageHandler {
+        private boolean foreignDescribe;
+
+        @Override
+        public void onUnknown(int type, int length) {
+            foreignDescribe |= type == Wire.DESCRIBE;
+        }
     }
 }

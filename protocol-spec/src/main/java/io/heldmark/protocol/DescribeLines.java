@@ -7,12 +7,15 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /** A describe in the making: opened by a D line, filled by C and K lines, closed by an E line. */
 final class DescribeLines {
     private static final long ABSENT = Long.MIN_VALUE;
     private static final int MAX_FOREIGN_LINES = 64;
+    private static final Pattern INTEGER = Pattern.compile("-?[0-9]{1,18}");
+    private static final Pattern NUMBER = Pattern.compile("-?[0-9]+(\\.[0-9]+)?([eE][-+]?[0-9]{1,3})?");
 
     /** Bytes of its lines so far, line ends included. */
     int bytes;
@@ -154,7 +157,7 @@ final class DescribeLines {
 
     /** Returns the integer, or {@link #ABSENT}, which no rule allows, where the text is not one within its bounds. */
     private static long number(@Nullable String value, long min, long max) {
-        if (value == null || !value.matches("-?[0-9]{1,18}")) {
+        if (value == null || !INTEGER.matcher(value).matches()) {
             return ABSENT;
         }
         long number = Long.parseLong(value);
@@ -163,7 +166,7 @@ final class DescribeLines {
 
     /** Returns the number, or NaN where the text is not a decimal number or too large for binary32. */
     private static float decimal(String value) {
-        if (!value.matches("-?[0-9]+(\\.[0-9]+)?([eE][-+]?[0-9]{1,3})?")) {
+        if (!NUMBER.matcher(value).matches()) {
             return Float.NaN;
         }
         return Float.parseFloat(value) + 0.0f;

@@ -55,6 +55,19 @@ class AutoDecoderTest {
     }
 
     @Test
+    void shouldDecideByADescribeOfAnotherMajorVersion() {
+        accept("D,2.0,other\nE\n");
+        assertEquals(AutoDecoder.Found.TEXT, decoder.found());
+        decoder.reset();
+        byte[] frame = {1, 2, 0, 0, 0};
+        LittleEndian.put16(frame, 3, Crc16.of(frame, 0, 3));
+        byte[] stuffed = new byte[9];
+        decoder.accept(stuffed, 0, Cobs.encode(frame, frame.length, stuffed, 0) + 1);
+        assertEquals(AutoDecoder.Found.BYTES, decoder.found());
+        assertEquals(List.of("unknown 1 14", "unknown 1 2"), seen.lines);
+    }
+
+    @Test
     void shouldKeepItsDecisionAndDecideAnewAfterAReset() {
         accept("P,1\n");
         byte[] frame = pingFrame();
