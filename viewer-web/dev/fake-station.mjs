@@ -139,6 +139,7 @@ export class FakeStation {
       return answer(200, {});
     }
     if (path === '/dev/painted') return answer(200, { painted: this.painted });
+    if (path === '/dev/tokens') return answer(200, { tokens: this.lastTokens });
     if (path === '/api/v1/session') {
       this.lastTokens.push(body.token);
       return answer(204);

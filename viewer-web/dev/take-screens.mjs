@@ -26,7 +26,7 @@ const PICTURES = {
       for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowLeft');
     },
   },
-  long: { state: 'normal', act: (page) => page.getByRole('button', { name: 'Show 60 seconds' }).click() },
+  long: { state: 'normal', act: (page) => page.getByRole('button', { name: '60\u00a0s' }).click() },
   target: {},
   strong: {},
   quiet: {},

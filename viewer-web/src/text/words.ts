@@ -18,7 +18,6 @@ export const words = {
   window: 'Window',
   windowLength: (seconds: number): string => `${seconds}\u00a0s`,
   windowOther: (seconds: number): string => `${seconds.toFixed(1)}\u00a0s shown`,
-  windowTitle: (seconds: number): string => `Show ${seconds} seconds`,
   position: 'Position of the view',
 
   zero: 'Zero',

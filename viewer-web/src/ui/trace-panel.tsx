@@ -57,7 +57,6 @@ function WindowChoice() {
           key={choice}
           type="button"
           class="quiet"
-          aria-label={words.windowTitle(choice)}
           aria-pressed={choice === windowS.value}
           onClick={() => actions.setWindow(choice)}
         >
