@@ -7,22 +7,66 @@ import static org.junit.jupiter.api.Assumptions.assumeTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HexFormat;
 import java.util.List;
+import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-/**
- * The text sender of the specification, taken out of it, compiled against a stand-in for the Arduino core and run for a
- * minute of its own time, is a conforming sender.
- */
-class SketchTest {
+/** The code in the specification, taken out of it, compiled and run. */
+class SpecificationCodeTest {
     private static final Path ROOT = Path.of(System.getProperty("heldmark.root"), "protocol-spec");
 
     @Test
+    void shouldStuffAndCheckInCAsTheCodecDoes(@TempDir Path folder) throws Exception {
+        assumeTrue(has("gcc"), "gcc is not installed, so the functions cannot be compiled");
+        Files.write(folder.resolve("snippet.h"), block("```c"));
+        Path program = folder.resolve("snippet");
+        Path main = ROOT.resolve("src/test/resources/snippet/main.c");
+        run(new ProcessBuilder(
+                        "gcc",
+                        "-std=c99",
+                        "-Wall",
+                        "-Wextra",
+                        "-Werror",
+                        "-I" + folder,
+                        main.toString(),
+                        "-o",
+                        program.toString())
+                .inheritIO());
+        List<String> frames = new ArrayList<>();
+        List<String> expected = new ArrayList<>();
+        Random random = new Random(16);
+        for (int length = 1; length <= 510; length++) {
+            byte[] frame = new byte[length + 2];
+            random.nextBytes(frame);
+            if (length % 3 != 0) { // Else with hardly a zero.
+                frame[random.nextInt(length)] = 0;
+            } else {
+                for (int i = 0; i < length; i++) {
+                    frame[i] |= 1;
+                }
+            }
+            frames.add(HexFormat.of().formatHex(frame, 0, length));
+            LittleEndian.put16(frame, length, Crc16.of(frame, 0, length));
+            byte[] wire = new byte[600];
+            int stuffed = Cobs.encode(frame, frame.length, wire, 0);
+            expected.add(HexFormat.of().formatHex(wire, 0, stuffed + 1));
+        }
+        Path input = folder.resolve("frames");
+        Path output = folder.resolve("wire");
+        Files.write(input, frames);
+        run(new ProcessBuilder(program.toString()).redirectInput(input.toFile()).redirectOutput(output.toFile()));
+        assertEquals(expected, Files.readAllLines(output));
+    }
+
+    /** The text sender, against a stand-in for the Arduino core, for a minute of its own time. */
+    @Test
     void shouldBeATwentyLineConformingSender(@TempDir Path folder) throws Exception {
-        assumeTrue(hasCompiler(), "g++ is not installed, so the sketch cannot be compiled");
-        List<String> sketch = sketch();
+        assumeTrue(has("g++"), "g++ is not installed, so the sketch cannot be compiled");
+        List<String> sketch = block("```cpp");
         assertTrue(sketch.size() <= 20, sketch.size() + " lines");
         byte[] output = compileAndRun(folder, String.join("\n", sketch));
 
@@ -72,9 +116,9 @@ class SketchTest {
         }
     }
 
-    private static List<String> sketch() throws IOException {
+    private static List<String> block(String fence) throws IOException {
         List<String> lines = Files.readAllLines(ROOT.resolve("gaugeline-v1.md"));
-        int start = lines.indexOf("```cpp") + 1;
+        int start = lines.indexOf(fence) + 1;
         return lines.subList(start, start + lines.subList(start, lines.size()).indexOf("```"));
     }
 
@@ -104,9 +148,9 @@ class SketchTest {
         assertEquals(0, process.exitValue());
     }
 
-    private static boolean hasCompiler() throws InterruptedException {
+    private static boolean has(String compiler) throws InterruptedException {
         try {
-            return new ProcessBuilder("g++", "--version").start().waitFor() == 0;
+            return new ProcessBuilder(compiler, "--version").start().waitFor() == 0;
         } catch (IOException e) {
             return false;
         }
