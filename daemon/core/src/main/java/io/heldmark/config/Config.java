@@ -35,6 +35,98 @@ public final class Config {
             "Mains hum taken out of the live trace by a notch of quality 10; 0 is none. A channel whose sample rate is at"
                     + " most 2.5 times the frequency is left alone. Detection and metrics never see this filter.");
 
+    /** Whether the zero is taken without a request. */
+    public static final Setting ZERO_AT_START = Setting.onOff(
+            "zero.atStart",
+            false,
+            Scope.RESULT,
+            "Whether a channel's session zero is taken without a request, as soon as its trace is quiet. For set-ups in"
+                    + " which nobody pulls before; otherwise the zero is taken on request, in the posture of the test.");
+
+    /** Length of the stretch that makes a zero. */
+    public static final Setting ZERO_WINDOW_S = Setting.number(
+            "zero.windowS",
+            1,
+            0.5,
+            10,
+            Scope.RESULT,
+            "Length of the quiet stretch whose mean is the session zero; a whole number of tenths.");
+
+    /** How long a quiet stretch is waited for. */
+    public static final Setting ZERO_WAIT_S = Setting.number(
+            "zero.waitS", 8, 1, 120, Scope.RESULT, "How long after a request a quiet stretch is waited for.");
+
+    /** Most noise of a quiet stretch. */
+    public static final Setting ZERO_LIMIT_SD_N = Setting.number(
+            "zero.limitSdN",
+            8,
+            0.001,
+            1e6,
+            Scope.RESULT,
+            "Highest standard deviation of single samples of a quiet stretch (noise and hum of the cell).");
+
+    /** Most movement of a quiet stretch. */
+    public static final Setting ZERO_LIMIT_WANDER_N = Setting.number(
+            "zero.limitWanderN",
+            2,
+            0.001,
+            1e6,
+            Scope.RESULT,
+            "Widest spread of the 0.1-s means of a quiet stretch, on top of what noise explains (movement of the limb).");
+
+    /** Fastest change of a quiet stretch. */
+    public static final Setting ZERO_LIMIT_SLOPE_N_PER_S = Setting.number(
+            "zero.limitSlopeNPerS",
+            2,
+            0.001,
+            1e6,
+            Scope.RESULT,
+            "Fastest steady change of a quiet stretch (drift or a slow pull).");
+
+    /** Rise that the detector looks at. */
+    public static final Setting DETECT_MINIMUM_RISE_N = Setting.number(
+            "detect.minimumRiseN",
+            5,
+            0.1,
+            1e4,
+            Scope.RESULT,
+            "Rise above rest at which a contraction may begin; the larger of this and detect.noiseMultiple holds.");
+
+    /** The same by the noise. */
+    public static final Setting DETECT_NOISE_MULTIPLE = Setting.number(
+            "detect.noiseMultiple", 5.5, 3, 20, Scope.RESULT, "The same as a multiple of the resting noise.");
+
+    /** Rise that makes a contraction. */
+    public static final Setting DETECT_MINIMUM_PEAK_N = Setting.number(
+            "detect.minimumPeakN",
+            10,
+            0.1,
+            1e5,
+            Scope.RESULT,
+            "Rise above rest that a window must reach to be a contraction; at least detect.minimumRiseN.");
+
+    /** Least width of a contraction. */
+    public static final Setting DETECT_MINIMUM_WIDTH_S = Setting.number(
+            "detect.minimumWidthS",
+            0.25,
+            0,
+            2,
+            Scope.RESULT,
+            "Time above half the peak that a window must last to be a contraction.");
+
+    /** Longest gap inside. */
+    public static final Setting DETECT_LONGEST_GAP_S = Setting.number(
+            "detect.longestGapS",
+            0.5,
+            0.02,
+            5,
+            Scope.RESULT,
+            "Longest stretch of missing samples that a contraction survives.");
+
+    /** Longest contraction. */
+    public static final Setting DETECT_LONGEST_S = Setting.number(
+            "detect.longestS", 120, 5, 600, Scope.RESULT, "Longest contraction; a longer one is cut and flagged.");
+
     /** Time without samples after which a streaming link is lost. */
     public static final Setting LINK_LOST_AFTER_S = Setting.number(
             "link.lostAfterS",
@@ -121,6 +213,18 @@ public final class Config {
     private static final List<Setting> ALL = List.of(
             TRACE_LOW_PASS_HZ,
             TRACE_NOTCH_HZ,
+            ZERO_AT_START,
+            ZERO_WINDOW_S,
+            ZERO_WAIT_S,
+            ZERO_LIMIT_SD_N,
+            ZERO_LIMIT_WANDER_N,
+            ZERO_LIMIT_SLOPE_N_PER_S,
+            DETECT_MINIMUM_RISE_N,
+            DETECT_NOISE_MULTIPLE,
+            DETECT_MINIMUM_PEAK_N,
+            DETECT_MINIMUM_WIDTH_S,
+            DETECT_LONGEST_GAP_S,
+            DETECT_LONGEST_S,
             LINK_LOST_AFTER_S,
             LINK_DESCRIBE_RETRY_S,
             PING_INITIAL_RATE_HZ,
@@ -171,7 +275,22 @@ public final class Config {
             }
             values.put(setting, new Value(value, source));
         }
-        return new StationSettings(values);
+        StationSettings settings = new StationSettings(values);
+        checkTogether(settings);
+        return settings;
+    }
+
+    private static void checkTogether(StationSettings settings) {
+        double peakN = settings.number(DETECT_MINIMUM_PEAK_N);
+        double riseN = settings.number(DETECT_MINIMUM_RISE_N);
+        if (!(peakN >= riseN)) {
+            throw new ConfigException(DETECT_MINIMUM_PEAK_N.key(), peakN, "at least detect.minimumRiseN=" + riseN);
+        }
+        double tenths = settings.number(ZERO_WINDOW_S) * 10;
+        if (Math.abs(tenths - StrictMath.rint(tenths)) > 1e-9) {
+            throw new ConfigException(
+                    ZERO_WINDOW_S.key(), settings.number(ZERO_WINDOW_S), "a whole number of tenths from 0.5 to 10");
+        }
     }
 
     private static void checkKeys(Map<String, String> layer) {

@@ -37,6 +37,7 @@ final class FramePlacer {
     private double ticksPerSample;
     private boolean started;
     private boolean reconnected;
+    private boolean bytesLost;
     private long newestTick;
     private int newestCount;
     private long nextSampleIndex;
@@ -60,6 +61,11 @@ final class FramePlacer {
         nextSampleIndex = 0;
     }
 
+    /** Takes note that the station itself lost bytes: the sequence has begun anew, and samples may be missing. */
+    void onBytesLost() {
+        bytesLost = true;
+    }
+
     /** Returns the unwrapped form of a tick that is not a sample's. */
     long unwrap(long tick, long arrivalNs) {
         return ticks.unwrap(tick, arrivalNs);
@@ -77,12 +83,13 @@ final class FramePlacer {
     void place(DecodedFrame frame, long tick, long missingFrames, boolean sequenceRestarted, boolean deviceLoss) {
         long unwrapped = ticks.unwrap(tick, frame.arrivalNs);
         frame.missingBefore = 0;
-        frame.clockRestarted = started && clockRestarted(frame, unwrapped, missingFrames, sequenceRestarted, deviceLoss);
+        frame.clockRestarted =
+                started && clockRestarted(frame, unwrapped, missingFrames, sequenceRestarted, deviceLoss);
         if (frame.clockRestarted) {
             unwrapped = tick;
             frame.missingBefore = -1;
         } else if (started) {
-            boolean inOrder = missingFrames == 0 && !sequenceRestarted && !reconnected && !deviceLoss;
+            boolean inOrder = missingFrames == 0 && !sequenceRestarted && !reconnected && !bytesLost && !deviceLoss;
             frame.missingBefore = missing(unwrapped, missingFrames, inOrder);
             if (inOrder && frame.missingBefore == 0) {
                 learnDistance(unwrapped);
@@ -105,7 +112,7 @@ final class FramePlacer {
             return offS > SAME_CLOCK_S;
         }
         double mostTicks = missingFrames * MAX_SAMPLES_A_FRAME * ticksPerSample + STEP_S * tickRateHz;
-        return !deviceLoss && unwrapped - dueTick() > mostTicks && offS > STEP_S;
+        return !deviceLoss && !bytesLost && unwrapped - dueTick() > mostTicks && offS > STEP_S;
     }
 
     private long missing(long unwrapped, long missingFrames, boolean inOrder) {
@@ -137,5 +144,6 @@ final class FramePlacer {
         ticks.note(unwrapped, frame.arrivalNs);
         started = true;
         reconnected = false;
+        bytesLost = false;
     }
 }

@@ -70,6 +70,7 @@ public final class LinkDecoder {
     private long samplesBeforeDescribe;
     private long messagesAtUp;
     private long bytesAtUp;
+    private long samplesBeforeDescribeAtUp;
 
     /** Makes a decoder for a link that is not up yet. */
     public LinkDecoder(Link.Binding binding, Listener listener) {
@@ -94,6 +95,7 @@ public final class LinkDecoder {
         stream.reset();
         messagesAtUp = stream.counters().messages;
         bytesAtUp = stream.counters().bytes;
+        samplesBeforeDescribeAtUp = samplesBeforeDescribe;
         if (placer != null) {
             placer.onReconnect();
         }
@@ -103,6 +105,9 @@ public final class LinkDecoder {
     /** Takes note that bytes were lost between reader and decoder: what is half received is given up. */
     public void onBytesLost() {
         stream.reset();
+        if (placer != null) {
+            placer.onBytesLost();
+        }
     }
 
     /** Takes a description known from elsewhere, as at the start of a recording that began within a session. */
@@ -137,7 +142,7 @@ public final class LinkDecoder {
         DecoderCounters c = stream.counters();
         boolean nothing = c.messages == messagesAtUp;
         boolean much = c.bytes - bytesAtUp >= UNREADABLE_BYTES;
-        return nothing && (much || stream instanceof AutoDecoder auto && auto.looksLikeWrongBaudRate());
+        return nothing && (much || (stream instanceof AutoDecoder auto && auto.looksLikeWrongBaudRate()));
     }
 
     /** Returns the counters of the codec. */
@@ -158,6 +163,11 @@ public final class LinkDecoder {
     /** Returns the samples per channel dropped because the device had not described itself. */
     public long samplesBeforeDescribe() {
         return samplesBeforeDescribe;
+    }
+
+    /** Returns the same since the link came up. */
+    public long samplesSinceUpWithoutDescribe() {
+        return samplesBeforeDescribe - samplesBeforeDescribeAtUp;
     }
 
     private final class Handler implements MessageHandler {

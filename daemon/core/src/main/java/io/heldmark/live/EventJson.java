@@ -2,6 +2,7 @@ package io.heldmark.live;
 
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
+import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Level;
 import io.heldmark.model.Limb;
@@ -48,12 +49,15 @@ public final class EventJson {
                 .text("traceFilter", filter.description());
     }
 
-    /** Returns {@code level}. */
+    /** Returns what the channels read. */
     public static String levels(List<Level> levels) {
         return JsonOut.event("level")
-                .array("channels", levels, (o, l) -> o.whole("channel", l.channel())
-                        .quantity("forceN", l.force())
-                        .text("state", l.state()))
+                .array(
+                        "channels",
+                        levels,
+                        (o, l) -> o.whole("channel", l.channel())
+                                .quantity("forceN", l.force())
+                                .text("state", l.state()))
                 .end();
     }
 
@@ -73,7 +77,7 @@ public final class EventJson {
             o.seconds("offsetS", c.offsetNs());
         }
         return o.number("restingLevelN", c.restingLevelN())
-                .array("flags", c.flags(), (f, id) -> f.text("id", id).text("text", FlagText.of(id)))
+                .array("flags", c.flags(), (f, id) -> f.text("id", id).text("text", ContractionFlag.textOf(id)))
                 .array("metrics", c.metrics(), JsonOut::metricFields)
                 .end();
     }
@@ -165,7 +169,10 @@ public final class EventJson {
 
     /** Returns {@code notice}. */
     public static String notice(String severity, String text) {
-        return JsonOut.event("notice").text("severity", severity).text("text", text).end();
+        return JsonOut.event("notice")
+                .text("severity", severity)
+                .text("text", text)
+                .end();
     }
 
     static String viewer(boolean reduced, String reason) {
@@ -185,11 +192,13 @@ public final class EventJson {
 
     private static void latency(JsonOut out, String name, LatencySummary s) {
         if (s.count() > 0) {
-            out.object(name, o -> o.whole("count", s.count())
-                    .number("p50", s.p50Ns() / 1e6)
-                    .number("p95", s.p95Ns() / 1e6)
-                    .number("p99", s.p99Ns() / 1e6)
-                    .number("max", s.maxNs() / 1e6));
+            out.object(
+                    name,
+                    o -> o.whole("count", s.count())
+                            .number("p50", s.p50Ns() / 1e6)
+                            .number("p95", s.p95Ns() / 1e6)
+                            .number("p99", s.p99Ns() / 1e6)
+                            .number("max", s.maxNs() / 1e6));
         }
     }
 

@@ -66,7 +66,12 @@ final class JsonOut {
         return value > 0 ? number(name, value) : this;
     }
 
-    /** Writes nanoseconds as seconds; not finite means not known. */
+    /** Writes a station time as seconds. */
+    JsonOut seconds(String name, long nanoseconds) {
+        return number(name, nanoseconds / 1e9);
+    }
+
+    /** Writes a length of time in nanoseconds as seconds; not finite means not known. */
     JsonOut seconds(String name, double nanoseconds) {
         return number(name, nanoseconds / 1e9);
     }

@@ -121,7 +121,8 @@ public final class LiveFanout {
         for (int i = 0; i < after.length; i++) {
             double periodNs = 1e9 / next.get(i).sampleRateHz();
             boolean keep = i < before.length && before[i].periodNs == periodNs;
-            after[i] = keep ? before[i] : new TraceRing(i, periodNs, (int) Math.min(1 << 20, config.ringNs() / periodNs));
+            after[i] =
+                    keep ? before[i] : new TraceRing(i, periodNs, (int) Math.min(1 << 20, config.ringNs() / periodNs));
         }
         channels = List.copyOf(next);
         rings = after;

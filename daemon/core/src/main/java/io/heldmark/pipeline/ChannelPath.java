@@ -1,0 +1,188 @@
+package io.heldmark.pipeline;
+
+import io.heldmark.calibrate.Calibrator;
+import io.heldmark.calibrate.SessionZero;
+import io.heldmark.config.Config;
+import io.heldmark.config.StationSettings;
+import io.heldmark.decode.DecodedFrame;
+import io.heldmark.detect.ContractionDetector;
+import io.heldmark.metric.LevelMeter;
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Level;
+import io.heldmark.model.Quantity;
+import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TraceFilter;
+import io.heldmark.model.ZeroState;
+import io.heldmark.protocol.SamplesView;
+
+/**
+ * The path of one channel's samples: calibrate, detect and measure, filter for the live trace, zero.
+ *
+ * <p>Detector, level and zero get unfiltered newtons; only the live trace is filtered.
+ *
+ * <p><b>Threading.</b> One thread; nothing is allocated per sample.
+ */
+final class ChannelPath {
+    /** Most samples of one message. */
+    private static final int BATCH_CAPACITY = 31;
+
+    private final ChannelInfo info;
+    private final Calibrator calibrator;
+    private final ContractionDetector detector;
+    private final LevelMeter level;
+    private final SessionZero zero;
+    private final TraceChain chain;
+    private final StationListener out;
+    private boolean zeroed;
+    private double zeroStandardUncertaintyN;
+    private final SampleBatch measured = new SampleBatch(BATCH_CAPACITY);
+    private final SampleBatch trace = new SampleBatch(BATCH_CAPACITY);
+
+    ChannelPath(
+            ChannelInfo info,
+            Calibrator calibrator,
+            StationSettings settings,
+            ContractionDesk desk,
+            StationListener out) {
+        this.info = info;
+        this.calibrator = calibrator;
+        this.out = out;
+        detector = new ContractionDetector(StageConfigs.detector(settings), info, desk::nextId, desk.listenerOf(info));
+        level = new LevelMeter(info);
+        zero = new SessionZero(
+                info.channel(), StageConfigs.sessionZero(settings), info.unit(), info.resolution(), this::onZero);
+        chain = new TraceChain(settings, info.sampleRateHz());
+        measured.channel = info.channel();
+        trace.channel = info.channel();
+    }
+
+    /** Begins: takes the zero by itself where the settings want that. */
+    void begin(StationSettings settings, long atNs) {
+        if (settings.isOn(Config.ZERO_AT_START)) {
+            zero.requestWhenQuiet(atNs);
+        } else {
+            out.onZero(zero.state());
+        }
+    }
+
+    ChannelInfo info() {
+        return info;
+    }
+
+    TraceFilter traceFilter() {
+        return chain.description();
+    }
+
+    /** Takes this channel's part of a frame. */
+    void onFrame(DecodedFrame frame, int position, SampleClock clock) {
+        fill(frame, position, clock);
+        detector.onBatch(measured);
+        level.onBatch(measured);
+        if (chain.passesUnchanged()) {
+            out.onSamples(measured);
+        } else {
+            copyToTrace();
+            chain.process(trace);
+            out.onSamples(trace);
+        }
+        // Last, because this batch still refers to the zero before.
+        zero.onBatch(measured, calibrator.sessionZeroN(), detector.inContraction());
+    }
+
+    /** Lets time pass. */
+    void onClock(long nowNs) {
+        detector.onClock(nowNs);
+        zero.onClock(nowNs);
+    }
+
+    /** Asks for the session zero. */
+    void requestZero(long atNs) {
+        zero.request(atNs);
+    }
+
+    /** Tells whether a zero was taken. */
+    boolean zeroed() {
+        return zeroed;
+    }
+
+    /** Returns the zero in force. */
+    ResumePoint.ZeroPoint zeroPoint() {
+        return new ResumePoint.ZeroPoint(info.channel(), calibrator.sessionZeroN(), zeroStandardUncertaintyN);
+    }
+
+    /** Takes a zero that is known already, as at the start of a recording that began within a session. */
+    void adoptZero(ResumePoint.ZeroPoint point, long atNs) {
+        applyZero(point.zeroN(), point.standardUncertaintyN());
+        out.onZero(new ZeroState(info.channel(), "taken", atNs, point.zeroN(), point.standardUncertaintyN(), null));
+    }
+
+    /** Ends what is open; the link is gone for good or its stages are built anew. */
+    void end(long atNs) {
+        detector.reset(atNs);
+    }
+
+    /** Returns what the channel reads now. */
+    Level level(long nowNs) {
+        Quantity force = level.level(nowNs);
+        String state = "rest";
+        if (force == null) {
+            state = "lost";
+        } else if (!calibrator.calibrated()) {
+            state = "uncalibrated";
+        } else if (detector.inContraction()) {
+            state = "contraction";
+        }
+        return new Level(info.channel(), state, force);
+    }
+
+    private void onZero(ZeroState state) {
+        if (state.state().equals("taken")) {
+            applyZero(state.zeroN(), state.standardUncertaintyN());
+        }
+        out.onZero(state);
+    }
+
+    private void applyZero(double zeroN, double standardUncertaintyN) {
+        double shiftN = zeroN - calibrator.sessionZeroN();
+        calibrator.setSessionZeroN(zeroN);
+        detector.zeroTaken(shiftN, standardUncertaintyN);
+        level.setZero(standardUncertaintyN);
+        zeroed = true;
+        zeroStandardUncertaintyN = standardUncertaintyN;
+        chain.settleOnNext();
+    }
+
+    private void fill(DecodedFrame frame, int position, SampleClock clock) {
+        measured.count = frame.sampleCount;
+        measured.flags = flags(frame, clock);
+        measured.firstSampleIndex = frame.firstSampleIndex;
+        measured.missingBefore = frame.missingBefore;
+        measured.arrivalNs = frame.arrivalNs;
+        measured.timeStandardUncertaintyNs = clock.standardUncertaintyNs();
+        measured.periodNs = 1e9 / info.sampleRateHz();
+        calibrator.convert(frame.counts, position, frame.channelCount, frame.sampleCount, measured.forceN);
+        for (int i = 0; i < frame.sampleCount; i++) {
+            measured.timeNs[i] = clock.timeNs(i);
+        }
+    }
+
+    private static int flags(DecodedFrame frame, SampleClock clock) {
+        int flags = frame.missingBefore != 0 ? SampleBatch.GAP_BEFORE : 0;
+        flags |= clock.restarted() ? SampleBatch.CLOCK_RESTARTED : 0;
+        flags |= (frame.status & SamplesView.STATUS_OVERLOAD) != 0 ? SampleBatch.OVERLOAD : 0;
+        flags |= (frame.status & SamplesView.STATUS_ADC_FAULT) != 0 ? SampleBatch.ADC_FAULT : 0;
+        return flags;
+    }
+
+    private void copyToTrace() {
+        trace.count = measured.count;
+        trace.flags = measured.flags;
+        trace.firstSampleIndex = measured.firstSampleIndex;
+        trace.missingBefore = measured.missingBefore;
+        trace.arrivalNs = measured.arrivalNs;
+        trace.timeStandardUncertaintyNs = measured.timeStandardUncertaintyNs;
+        trace.periodNs = measured.periodNs;
+        System.arraycopy(measured.timeNs, 0, trace.timeNs, 0, measured.count);
+        System.arraycopy(measured.forceN, 0, trace.forceN, 0, measured.count);
+    }
+}

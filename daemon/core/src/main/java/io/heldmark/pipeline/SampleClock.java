@@ -1,0 +1,142 @@
+package io.heldmark.pipeline;
+
+import io.heldmark.align.ClockAligner;
+import io.heldmark.decode.DecodedFrame;
+
+/**
+ * Station times of the samples of one device, strictly increasing whatever the estimate of its clock does.
+ *
+ * <p><b>From the first sample on.</b> Nothing is held back until the clock is known: the first times come from the first
+ * arrival, and their uncertainty says so.
+ *
+ * <p><b>Method.</b> Within an unbroken run the next frame is due one sample distance after the newest sample. The
+ * estimate may say otherwise; the run is then stretched or squeezed by at most {@value #SLEW} of its length until both
+ * agree. What is left of the difference is added to the uncertainty, in squares. After missing samples or a restart of
+ * the clock the estimate is taken at once, but never less than half a sample distance after the newest sample. In an
+ * unbroken run an estimate that is ahead by more than {@value #STEP_S} s is taken at once too, as a restart.
+ *
+ * <p><b>Threading.</b> One thread; nothing is allocated after construction.
+ */
+final class SampleClock {
+    private static final double SLEW = 0.1;
+    private static final double STEP_S = 0.25;
+
+    private final ClockAligner aligner;
+    private final long tickRateHz;
+    private boolean started;
+    private long newestNs;
+    private long seenRestarts;
+    private long restarts;
+
+    private double firstNs;
+    private double stepNs;
+    private double standardUncertaintyNs;
+    private boolean restarted;
+
+    /**
+     * Makes a clock.
+     *
+     * @param tickRateHz rate of the device's ticks.
+     * @param before clock of the same link before, whose times these must follow.
+     */
+    SampleClock(long tickRateHz, SampleClock before) {
+        this(tickRateHz);
+        started = before.started;
+        newestNs = before.newestNs;
+        restarts = before.restarts + 1;
+        restarted = true;
+    }
+
+    /** Makes the first clock of a link. */
+    SampleClock(long tickRateHz) {
+        this.tickRateHz = tickRateHz;
+        aligner = new ClockAligner(tickRateHz);
+    }
+
+    /** Takes a frame; its times can be asked for afterwards. */
+    void onFrame(DecodedFrame frame) {
+        boolean replaced = restarted && stepNs == 0; // a clock that follows another begins with a restart
+        if (frame.clockRestarted) {
+            aligner.restart();
+        }
+        long lastTick = frame.firstTick + Math.round((frame.sampleCount - 1) * frame.ticksPerSample);
+        aligner.onArrival(lastTick, frame.arrivalNs);
+        boolean estimateRestarted = aligner.restarts() != seenRestarts;
+        seenRestarts = aligner.restarts();
+        restarted = replaced || frame.clockRestarted || estimateRestarted;
+        if (frame.clockRestarted || estimateRestarted) {
+            restarts++;
+        }
+        place(frame);
+    }
+
+    /** Takes a two-way exchange. */
+    void onPong(long pingSentNs, long receivedTick, long transmittedTick, long arrivalNs) {
+        aligner.onPong(pingSentNs, receivedTick, transmittedTick, arrivalNs);
+    }
+
+    /** Returns the time of a sample of the newest frame. */
+    long timeNs(int sample) {
+        return Math.round(firstNs + sample * stepNs);
+    }
+
+    /** Returns the standard uncertainty of the newest frame's times. */
+    double standardUncertaintyNs() {
+        return standardUncertaintyNs;
+    }
+
+    /** Tells whether the newest frame's times are not comparable with those before. */
+    boolean restarted() {
+        return restarted;
+    }
+
+    /** Returns how often the estimate began anew. */
+    long restarts() {
+        return restarts;
+    }
+
+    /** Returns the spread of arrivals about the estimate; NaN before the first. */
+    double arrivalJitterNs() {
+        return aligner.ready() ? aligner.arrivalJitterNs() : Double.NaN;
+    }
+
+    /** Returns the device's clock against the station's, in parts per million; NaN where not known. */
+    double skewPpm() {
+        return aligner.ready() ? aligner.skewPpm() : Double.NaN;
+    }
+
+    private void place(DecodedFrame frame) {
+        long estimateNs = aligner.stationNs(frame.firstTick);
+        double nsPerTick = (double) (aligner.stationNs(frame.firstTick + tickRateHz) - estimateNs) / tickRateHz;
+        stepNs = Math.max(2, nsPerTick * frame.ticksPerSample);
+        double leftNs = 0;
+        if (!started) {
+            firstNs = estimateNs;
+        } else if (restarted || frame.missingBefore != 0) {
+            firstNs = Math.max(estimateNs, newestNs + stepNs / 2);
+            leftNs = firstNs - estimateNs;
+        } else {
+            leftNs = follow(estimateNs, frame.sampleCount);
+        }
+        started = true;
+        newestNs = timeNs(frame.sampleCount - 1);
+        standardUncertaintyNs = StrictMath.hypot(aligner.standardUncertaintyNs(), leftNs);
+    }
+
+    /** Goes on from the newest sample, towards the estimate; returns what is left of the difference. */
+    private double follow(long estimateNs, int count) {
+        double dueNs = newestNs + stepNs;
+        double offNs = estimateNs - dueNs;
+        if (offNs > STEP_S * 1e9) {
+            firstNs = estimateNs;
+            restarted = true;
+            restarts++;
+            return 0;
+        }
+        double most = SLEW * count * stepNs;
+        double correctionNs = Math.min(most, Math.max(-most, offNs));
+        stepNs += correctionNs / count;
+        firstNs = newestNs + stepNs;
+        return offNs - correctionNs;
+    }
+}

@@ -1,0 +1,251 @@
+package io.heldmark.pipeline;
+
+import io.heldmark.config.StationSettings;
+import io.heldmark.link.LinkState;
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Counter;
+import io.heldmark.model.Counters;
+import io.heldmark.model.Level;
+import io.heldmark.model.Target;
+import io.heldmark.model.TraceFilter;
+import io.heldmark.protocol.Channel;
+import io.heldmark.protocol.Describe;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * The signal path of the whole station: inputs in, findings out, nothing else.
+ *
+ * <p><b>Determinism.</b> What the listener is told is a pure function of settings, links and the sequence of calls. There
+ * is no clock in here: time enters as an argument, time-outs fire with the input that shows that they are over. The same
+ * recording therefore gives the same calls, bit for bit.
+ *
+ * <p><b>Time.</b> Inputs of different links may come slightly out of order; the core's own time is the latest seen.
+ *
+ * <p><b>Faults.</b> What a device sends never throws. A broken invariant ends the trial: the stages of that link are built
+ * anew, the fault is logged, counted and told, and the next input is taken as usual.
+ *
+ * <p><b>Threading.</b> One thread; nothing is allocated per sample.
+ */
+public final class StationCore {
+    private static final Logger LOG = LoggerFactory.getLogger(StationCore.class);
+    private static final long LEVEL_PERIOD_NS = 100_000_000L;
+    private static final long HEALTH_PERIOD_NS = 1_000_000_000L;
+
+    private final StationSettings settings;
+    private final StationListener out;
+    private final Counters counters;
+    private final ContractionDesk desk;
+    private final LinkPath[] links;
+    private final List<ChannelPath> channels = new ArrayList<>();
+    private @Nullable Target target;
+    private long nowNs;
+    private long nextLevelNs = LEVEL_PERIOD_NS;
+    private long nextHealthNs = HEALTH_PERIOD_NS;
+
+    /**
+     * Makes the signal path.
+     *
+     * @param settings the effective settings.
+     * @param links the links, by number.
+     * @param out takes what is found, on the calling thread.
+     * @param counters takes what is lost.
+     */
+    public StationCore(StationSettings settings, List<LinkSetup> links, StationListener out, Counters counters) {
+        this.settings = settings;
+        this.out = out;
+        this.counters = counters;
+        desk = new ContractionDesk(out);
+        this.links = new LinkPath[links.size()];
+        for (int i = 0; i < this.links.length; i++) {
+            this.links[i] = new LinkPath(links.get(i), this);
+        }
+    }
+
+    /** Takes the bytes of one read of one link. */
+    public void onChunk(int link, long arrivalNs, byte[] bytes, int offset, int length) {
+        advance(arrivalNs);
+        LinkPath path = links[link];
+        try {
+            path.onChunk(arrivalNs, bytes, offset, length);
+        } catch (RuntimeException fault) {
+            onFault(path, fault);
+        }
+        path.tellHealth(nowNs, false);
+    }
+
+    /** Takes note that the station itself lost bytes of a link before this input. */
+    public void onBytesLost(int link, long lostBytes, long atNs) {
+        advance(atNs);
+        links[link].onBytesLost();
+        out.onNotice(
+                "warning",
+                links[link].setup().name() + ": the station lost " + lostBytes + " bytes: it is too busy",
+                atNs);
+    }
+
+    /** Takes a change of a link's state. */
+    public void onLinkState(int link, LinkState state, String reason, long atNs) {
+        advance(atNs);
+        links[link].onLinkState(state, reason, atNs);
+        links[link].tellHealth(nowNs, false);
+    }
+
+    /** Takes note that a ping is about to be sent. */
+    public void onPingSent(int link, int pingId, long sentNs) {
+        advance(sentNs);
+        links[link].onPingSent(pingId, sentNs);
+    }
+
+    /** Asks for the session zero of channels; none named: of all. Channels that do not exist are left out. */
+    public void onZeroRequest(int[] wanted, long atNs) {
+        advance(atNs);
+        if (wanted.length == 0) {
+            channels.forEach(c -> c.requestZero(atNs));
+        }
+        for (int channel : wanted) {
+            if (channel >= 0 && channel < channels.size()) {
+                channels.get(channel).requestZero(atNs);
+            }
+        }
+    }
+
+    /** Takes a mark that a person set. */
+    public void onMark(String text, long atNs) {
+        advance(atNs);
+        out.onMark(text, atNs);
+    }
+
+    /** Takes the target; absent: there is none any more. */
+    public void onTarget(@Nullable Target target, long atNs) {
+        advance(atNs);
+        this.target = target;
+        out.onTarget(target, atNs);
+    }
+
+    /** Lets time pass: about 10 times a second. */
+    public void onClock(long atNs) {
+        advance(atNs);
+        for (int i = 0; i < channels.size(); i++) {
+            channels.get(i).onClock(nowNs);
+        }
+        for (LinkPath link : links) {
+            link.tellHealth(nowNs, false);
+        }
+    }
+
+    /** Returns the state that a recording which begins now must start from. */
+    public ResumePoint resumePoint() {
+        List<LinkPath> order = new ArrayList<>(List.of(links));
+        order.sort(Comparator.comparingInt(LinkPath::firstChannel)); // stable: links without channels stay last
+        List<ResumePoint.LinkPoint> linkPoints = new ArrayList<>();
+        for (LinkPath link : order) {
+            linkPoints.add(link.resumePoint(List.of(links).indexOf(link)));
+        }
+        List<ResumePoint.ZeroPoint> zeros = new ArrayList<>();
+        for (ChannelPath channel : channels) {
+            if (channel.zeroed()) {
+                zeros.add(channel.zeroPoint());
+            }
+        }
+        return new ResumePoint(linkPoints, zeros, target);
+    }
+
+    /** Takes the state at which a recording began within a session; before any other input. */
+    public void onResume(ResumePoint point, long atNs) {
+        advance(atNs);
+        for (ResumePoint.LinkPoint link : point.links()) {
+            if (link.link() >= 0 && link.link() < links.length) {
+                links[link.link()].resume(link, atNs);
+                links[link.link()].tellHealth(nowNs, false);
+            }
+        }
+        for (ResumePoint.ZeroPoint zero : point.zeros()) {
+            if (zero.channel() >= 0 && zero.channel() < channels.size()) {
+                channels.get(zero.channel()).adoptZero(zero, atNs);
+            }
+        }
+        onTarget(point.target(), atNs);
+    }
+
+    private void advance(long atNs) {
+        nowNs = Math.max(nowNs, atNs);
+        if (nowNs >= nextLevelNs) {
+            nextLevelNs = (nowNs / LEVEL_PERIOD_NS + 1) * LEVEL_PERIOD_NS;
+            tellLevels();
+        }
+        if (nowNs >= nextHealthNs) {
+            nextHealthNs = (nowNs / HEALTH_PERIOD_NS + 1) * HEALTH_PERIOD_NS;
+            for (LinkPath link : links) {
+                link.tellHealth(nowNs, true);
+            }
+        }
+    }
+
+    private void tellLevels() {
+        if (channels.isEmpty()) {
+            return;
+        }
+        List<Level> levels = new ArrayList<>(channels.size());
+        for (ChannelPath channel : channels) {
+            levels.add(channel.level(nowNs));
+        }
+        out.onLevels(levels, nowNs);
+    }
+
+    private void onFault(LinkPath path, RuntimeException fault) {
+        counters.increment(Counter.PROCESSING_FAULTS);
+        LOG.error("the stages of {} failed and are built anew", path.setup().name(), fault);
+        out.onNotice("error", path.setup().name() + ": a fault of the station ended this trial: " + fault, nowNs);
+        path.restartStages(nowNs);
+    }
+
+    /** Gives a channel its place in the list: the one that it had, or the next. */
+    ChannelPath placeChannel(LinkSetup link, Describe device, Channel channel, long atNs) {
+        int number = numberOf(link, channel.index());
+        ChannelFactory.Made made = ChannelFactory.make(number, link, device, channel);
+        ChannelPath path = new ChannelPath(made.info(), made.calibrator(), settings, desk, out);
+        if (number == channels.size()) {
+            channels.add(path);
+        } else {
+            channels.set(number, path);
+        }
+        return path;
+    }
+
+    private int numberOf(LinkSetup link, int deviceChannel) {
+        for (int i = 0; i < channels.size(); i++) {
+            ChannelInfo info = channels.get(i).info();
+            if (info.link().equals(link.name()) && info.deviceChannel() == deviceChannel) {
+                return i;
+            }
+        }
+        return channels.size();
+    }
+
+    void tellChannels(long atNs) {
+        List<ChannelInfo> infos = new ArrayList<>(channels.size());
+        List<TraceFilter> filters = new ArrayList<>(channels.size());
+        for (ChannelPath channel : channels) {
+            infos.add(channel.info());
+            filters.add(channel.traceFilter());
+        }
+        out.onChannels(List.copyOf(infos), List.copyOf(filters), atNs);
+    }
+
+    StationSettings settings() {
+        return settings;
+    }
+
+    StationListener out() {
+        return out;
+    }
+
+    Counters counters() {
+        return counters;
+    }
+}

@@ -1,0 +1,95 @@
+package io.heldmark.pipeline;
+
+import io.heldmark.link.LinkState;
+import io.heldmark.model.Target;
+import java.util.Arrays;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * An input of the station that is not bytes of a device. Each has a JSON form, under which it is recorded before it is
+ * applied and from which a replay makes it again ({@link StationEventJson}).
+ */
+sealed interface StationEvent {
+    /** Returns its station time. */
+    long atNs();
+
+    /** Hands it to the signal path. */
+    void applyTo(StationCore core);
+
+    /** A link changed its state. */
+    record LinkChanged(int link, LinkState state, String reason, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onLinkState(link, state, reason, atNs);
+        }
+    }
+
+    /** Somebody asked for the session zero; no channel named: of all. */
+    record ZeroAsked(List<Integer> channels, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onZeroRequest(channels.stream().mapToInt(Integer::intValue).toArray(), atNs);
+        }
+    }
+
+    /** A ping is about to be sent. */
+    record PingSent(int link, int pingId, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onPingSent(link, pingId, atNs);
+        }
+    }
+
+    /** Somebody set a mark. */
+    record Marked(String text, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onMark(text, atNs);
+        }
+    }
+
+    /** Somebody set or took away the target. */
+    record TargetSet(@Nullable Target target, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onTarget(target, atNs);
+        }
+    }
+
+    /** Time passed. */
+    record ClockTick(long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onClock(atNs);
+        }
+    }
+
+    /** The station itself lost bytes of a link. */
+    record BytesLost(int link, long bytes, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onBytesLost(link, bytes, atNs);
+        }
+    }
+
+    /** The recording began within the session, from this state. */
+    record Resumed(ResumePoint point, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onResume(point, atNs);
+        }
+    }
+
+    /** Bytes were sent to a device; recorded, and no result depends on it. */
+    @SuppressWarnings("ArrayRecordComponent") // Made for one call; equality is never asked of it.
+    record BytesSent(int link, byte[] bytes, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {}
+
+        @Override
+        public String toString() {
+            return "BytesSent[link=" + link + ", bytes=" + Arrays.toString(bytes) + ", atNs=" + atNs + "]";
+        }
+    }
+}
