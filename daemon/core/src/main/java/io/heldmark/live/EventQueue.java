@@ -39,7 +39,7 @@ final class EventQueue {
             entries.addLast(new Entry(key, json));
             return Offer.TAKEN;
         }
-        if (key != null && removeFirst(key) || removeFirst(null)) {
+        if ((key != null && removeFirst(key)) || removeFirst(null)) {
             entries.addLast(new Entry(key, json));
             return Offer.COALESCED;
         }

@@ -92,6 +92,11 @@ final class LinkHealthDesk {
         return !state.equals(toldState) || !Objects.equals(reason(state, nowNs), toldReason);
     }
 
+    /** Tells whether samples came when the state was told last. */
+    boolean streaming() {
+        return toldState.equals("streaming");
+    }
+
     LinkHealth report(long nowNs, @Nullable SampleClock clock) {
         toldState = state(nowNs);
         toldReason = reason(toldState, nowNs);

@@ -106,6 +106,13 @@ final class LinkPath implements LinkDecoder.Listener {
         }
     }
 
+    /** Tells what is known of the device. */
+    void tellDevice(StationCore.DeviceListener listener) {
+        Describe device = decoder.describe();
+        boolean known = device != null && !decoder.awaitsDescribe();
+        listener.onKnown(decoder.binding(), known && device != null ? device.capabilities() : -1, health.streaming());
+    }
+
     /** Gives up what the stages hold and builds them anew, after a fault in one of them. */
     void restartStages(long atNs) {
         Describe device = decoder.describe();

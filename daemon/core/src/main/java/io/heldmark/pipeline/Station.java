@@ -1,53 +1,135 @@
 package io.heldmark.pipeline;
 
+import io.heldmark.config.Config;
+import io.heldmark.link.Link;
 import io.heldmark.live.LiveFanout;
+import io.heldmark.live.StationFacts;
+import io.heldmark.live.ViewerConfig;
 import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Counter;
+import io.heldmark.model.Counters;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
 import io.heldmark.model.Target;
+import io.heldmark.record.LinkHeader;
 import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 
-/** The running station: links, threads, queues, recording, live fan-out. */
-@SuppressWarnings("DoNotCallSuggester")
+/**
+ * The running station: links, threads, queues, recording, live fan-out.
+ *
+ * <p><b>Guarantees where threads meet.</b>
+ *
+ * <ol>
+ *   <li>Link readers and requests only put inputs into one bounded {@link InputQueue}.
+ *   <li>One acquisition thread takes them in that order: recorder first, then {@link StationCore}, then listeners.
+ *   <li>A timer thread puts a clock input into the queue 10 times a second and talks to the devices.
+ *   <li>The recorder and the viewers have threads of their own behind bounded hand-offs and never hold up acquisition.
+ * </ol>
+ */
 public final class Station implements AutoCloseable {
-    private Station() {}
+    private static final long TASK_LIMIT_S = 5;
+    private static final int MARK_CHARACTERS_MAX = 500;
+
+    private final StationOptions options;
+    private final Counters counters = new Counters();
+    private final Listeners listeners = new Listeners(counters);
+    private final StationView view = new StationView();
+    private final LiveFanout live;
+    private final InputQueue queue;
+    private final Acquisition acquisition;
+    private final RecordingDesk recording;
+    private final LinkSource source;
+    private final @Nullable ReplaySource replay;
+    private boolean started;
+    private boolean closed;
+
+    private Station(StationOptions options, List<LinkSetup> setups, SourceMaker sources, boolean isReplay) {
+        this.options = options;
+        live = new LiveFanout(facts(options, isReplay), viewerConfig(options), options.clock(), counters);
+        queue = new InputQueue(options.settings().wholeInt(Config.QUEUE_CHUNKS), setups.size());
+        List<LinkHeader> headers = setups.stream().map(LinkFacts::write).toList();
+        recording = new RecordingDesk(options, headers, live, counters);
+        listeners.add(recording);
+        listeners.add(new LiveListener(live));
+        listeners.add(view);
+        acquisition = new Acquisition(options, setups, listeners, counters, live, recording, queue);
+        source = sources.make(this);
+        replay = source instanceof ReplaySource playing ? playing : null;
+    }
+
+    /** Makes what feeds a station, once its queue is there. */
+    private interface SourceMaker {
+        LinkSource make(Station station);
+    }
 
     /** Makes a station of live links; nothing runs before {@link #start()}. */
-    public static Station live(StationOptions options, List<LinkSetup> links, LinkOpener opener) {
-        throw new UnsupportedOperationException();
+    public static Station live(StationOptions options, List<LinkSetup> setups, LinkOpener opener) {
+        List<Link> links = new ArrayList<>();
+        for (LinkSetup setup : setups) {
+            links.add(opener.open(setup.address(), options.clock())); // Refuses here what it does not know.
+        }
+        return new Station(
+                options,
+                setups,
+                station -> new LiveSource(
+                        links, setups, options, station.queue, station.acquisition, station.counters),
+                false);
     }
 
     /** Makes a station that plays a recording; throws ConfigException with one line if it cannot be read. */
     public static Station replay(StationOptions options, Path recording) {
-        throw new UnsupportedOperationException();
+        ReplaySource.Opened opened = ReplaySource.open(options, recording);
+        return new Station(
+                opened.options(),
+                opened.setups(),
+                station -> opened.connect(station.queue, station.acquisition, station.live),
+                true);
     }
 
     /** Adds a listener, called on the acquisition thread; before {@link #start()} only. */
     public void addListener(StationListener listener) {
-        throw new UnsupportedOperationException();
+        listeners.add(listener);
     }
 
     /** Starts threads, recording and links. */
-    public void start() {
-        throw new UnsupportedOperationException();
+    public synchronized void start() {
+        if (started) {
+            throw new IllegalStateException("a station is started once");
+        }
+        started = true;
+        if (replay == null && options.settings().isOn(Config.RECORD_AT_START)) {
+            recording.begin(null, options.clock().nowNs());
+        }
+        acquisition.start();
+        source.start();
+        recording.tellState();
     }
 
     /** Returns the fan-out that viewers join. */
     public LiveFanout live() {
-        throw new UnsupportedOperationException();
+        return live;
+    }
+
+    /** Returns what was lost and where. */
+    public Counters counters() {
+        return counters;
     }
 
     /** Returns the channels known now. */
     public List<ChannelInfo> channels() {
-        throw new UnsupportedOperationException();
+        return view.channels();
     }
 
     /** Returns the newest health of every link, for scraping. */
     public List<LinkHealth> linkHealth() {
-        throw new UnsupportedOperationException();
+        return view.linkHealth();
     }
 
     /**
@@ -58,57 +140,124 @@ public final class Station implements AutoCloseable {
      * @throws IllegalArgumentException if a channel does not exist.
      */
     public boolean zero(List<Integer> channels) {
-        throw new UnsupportedOperationException();
+        int known = view.channels().size();
+        for (int channel : channels) {
+            if (channel < 0 || channel >= known) {
+                throw new IllegalArgumentException("there is no channel " + channel);
+            }
+        }
+        return request(new StationEvent.ZeroAsked(
+                List.copyOf(channels), options.clock().nowNs()));
     }
 
     /** Sets a mark of at most 500 characters; returns its station time, or -1 where it was not taken. */
     public long mark(String text) {
-        throw new UnsupportedOperationException();
+        long atNs = options.clock().nowNs();
+        String kept = text.substring(0, Math.min(text.length(), MARK_CHARACTERS_MAX));
+        return request(new StationEvent.Marked(kept, atNs)) ? atNs : -1;
     }
 
     /** Sets or takes away the target; false where it was not taken. */
     public boolean target(@Nullable Target target) {
-        throw new UnsupportedOperationException();
+        return request(new StationEvent.TargetSet(target, options.clock().nowNs()));
+    }
+
+    private boolean request(StationEvent event) {
+        boolean taken = replay == null && queue.offer(event, event.atNs());
+        if (!taken) {
+            counters.increment(Counter.INPUT_REQUESTS_REFUSED);
+        }
+        return taken;
     }
 
     /** Returns where the recording stands. */
     public RecordingState recording() {
-        throw new UnsupportedOperationException();
+        return recording.state();
     }
 
     /** Starts a recording where none runs. */
     public RecordingState startRecording() {
-        throw new UnsupportedOperationException();
+        if (replay == null) {
+            onAcquisition(() -> recording.begin(acquisition.resumePoint(), options.clock().nowNs()));
+        }
+        return recording.state();
     }
 
     /** Ends the recording. */
     public RecordingState stopRecording() {
-        throw new UnsupportedOperationException();
+        onAcquisition(recording::end);
+        recording.close();
+        return recording.state();
+    }
+
+    /** Runs a task between two inputs and waits for it, for a bounded time. */
+    private void onAcquisition(Runnable task) {
+        CountDownLatch done = new CountDownLatch(1);
+        boolean taken = queue.offer(() -> {
+            task.run();
+            done.countDown();
+        });
+        try {
+            if (!taken || !done.await(TASK_LIMIT_S, TimeUnit.SECONDS)) {
+                counters.increment(Counter.INPUT_REQUESTS_REFUSED);
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     /** Returns where the replay stands; absent in a live station. */
     public @Nullable ReplayState replayState() {
-        throw new UnsupportedOperationException();
+        return replay == null ? null : replay.state();
     }
 
     /** Pauses or goes on with a replay; does nothing in a live station. */
     public void pauseReplay(boolean paused) {
-        throw new UnsupportedOperationException();
+        if (replay != null) {
+            replay.setPaused(paused);
+        }
     }
 
-    /** Sets the speed of a replay, 0.1 to 1000; 0 is as fast as possible. */
+    /** Sets the speed of a replay, 0.1 to 100; 0 is as fast as possible. */
     public void replaySpeed(double speed) {
-        throw new UnsupportedOperationException();
+        if (replay != null) {
+            replay.setSpeed(speed);
+        }
     }
 
     /** Plays the recording from its start. */
     public void restartReplay() {
-        throw new UnsupportedOperationException();
+        if (replay != null) {
+            replay.restart();
+        }
     }
 
     /** Ends links, threads and recording; idempotent. */
     @Override
-    public void close() {
-        throw new UnsupportedOperationException();
+    public synchronized void close() {
+        if (closed) {
+            return;
+        }
+        closed = true;
+        source.close();
+        queue.close();
+        if (started) {
+            acquisition.awaitEnd();
+        }
+        recording.close();
+    }
+
+    private static StationFacts facts(StationOptions options, boolean isReplay) {
+        long anchorNs = options.clock().wallAnchorNs();
+        Instant start = Instant.ofEpochSecond(anchorNs / 1_000_000_000L, anchorNs % 1_000_000_000L);
+        String id = Long.toString(anchorNs / 1_000_000L, 36);
+        return new StationFacts(options.version(), id, isReplay, start.toString(), options.invented());
+    }
+
+    private static ViewerConfig viewerConfig(StationOptions options) {
+        return new ViewerConfig(
+                (long) (options.settings().number(Config.LIVE_RING_S) * 1e9),
+                options.settings().wholeInt(Config.LIVE_EVENTS),
+                (long) (options.settings().number(Config.LIVE_REDUCE_AFTER_S) * 1e9));
     }
 }

@@ -1,6 +1,7 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.config.StationSettings;
+import io.heldmark.link.Link;
 import io.heldmark.link.LinkState;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Counter;
@@ -170,6 +171,17 @@ public final class StationCore {
             }
         }
         onTarget(point.target(), atNs);
+    }
+
+    /** Takes what is known of a device, to decide what to send to it. */
+    interface DeviceListener {
+        /** Takes the binding in use, the capabilities or -1, and whether samples come. */
+        void onKnown(Link.Binding binding, int capabilities, boolean streaming);
+    }
+
+    /** Tells what is known of a link's device. */
+    void tellDevice(int link, DeviceListener listener) {
+        links[link].tellDevice(listener);
     }
 
     private void advance(long atNs) {

@@ -1,0 +1,83 @@
+package io.heldmark.pipeline;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.heldmark.link.Link;
+import io.heldmark.link.LinkAddress;
+import io.heldmark.model.Limb;
+import io.heldmark.record.LinkHeader;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+
+/** What the station was told of a link, as a recording holds it: limbs and calibrations of its channels. */
+final class LinkFacts {
+    private static final JsonMapper MAPPER = JsonMapper.builder().build();
+
+    private LinkFacts() {}
+
+    /** Returns a link as the header of a recording names it. */
+    static LinkHeader write(LinkSetup setup) {
+        ObjectNode facts = MAPPER.createObjectNode();
+        ArrayNode channels = facts.putArray("channels");
+        for (ChannelSetup channel : setup.channels()) {
+            ObjectNode o = channels.addObject()
+                    .put("deviceChannel", channel.deviceChannel())
+                    .put("limb", channel.limb().name());
+            StationCalibration calibration = channel.calibration();
+            if (calibration != null) {
+                o.put("zeroCounts", calibration.zeroCounts()).put("newtonPerCount", calibration.newtonPerCount());
+                if (!Double.isNaN(calibration.relativeU())) {
+                    o.put("relativeU", calibration.relativeU());
+                }
+            }
+        }
+        return new LinkHeader(setup.name(), setup.binding().name(), facts.toString());
+    }
+
+    /** Returns the setup that a recording names; what it does not say is not known. */
+    static LinkSetup read(LinkHeader header) {
+        List<ChannelSetup> channels = new ArrayList<>();
+        try {
+            for (JsonNode o : MAPPER.readTree(header.factsJson()).path("channels")) {
+                channels.add(new ChannelSetup(
+                        o.path("deviceChannel").asInt(ChannelSetup.FIRST),
+                        limb(o.path("limb").asText()),
+                        calibration(o)));
+            }
+        } catch (JsonProcessingException e) {
+            throw new IllegalStateException("the header has been checked: " + header, e);
+        }
+        return new LinkSetup(LinkAddress.parse(header.name()), binding(header.binding()), channels);
+    }
+
+    private static Limb limb(String name) {
+        return switch (name.toUpperCase(Locale.ROOT)) {
+            case "LEFT" -> Limb.LEFT;
+            case "RIGHT" -> Limb.RIGHT;
+            default -> Limb.NONE;
+        };
+    }
+
+    private static Link.Binding binding(String name) {
+        for (Link.Binding binding : Link.Binding.values()) {
+            if (binding.name().equalsIgnoreCase(name)) {
+                return binding;
+            }
+        }
+        return Link.Binding.AUTO;
+    }
+
+    private static @Nullable StationCalibration calibration(JsonNode o) {
+        return o.has("newtonPerCount")
+                ? new StationCalibration(
+                        o.path("zeroCounts").asDouble(),
+                        o.path("newtonPerCount").asDouble(),
+                        o.path("relativeU").asDouble(Double.NaN))
+                : null;
+    }
+}
