@@ -13,11 +13,11 @@ public final class Counters {
 
     /** Adds a number that is not negative. */
     public void add(Counter counter, long amount) {
-        values.getAndAdd(counter.ordinal(), amount);
+        values.getAndAdd(counter.id() - 1, amount);
     }
 
     /** Returns the value now. */
     public long get(Counter counter) {
-        return values.get(counter.ordinal());
+        return values.get(counter.id() - 1);
     }
 }

@@ -24,8 +24,7 @@ final class InputQueue {
     /** Takes inputs on the acquisition thread. */
     interface Consumer {
         /** Takes bytes of a link; {@code lostBefore} bytes of it did not fit before them. */
-        void onChunk(
-                int link, long arrivalNs, long receivedNs, byte[] bytes, int offset, int length, long lostBefore);
+        void onChunk(int link, long arrivalNs, long receivedNs, byte[] bytes, int offset, int length, long lostBefore);
 
         /** Takes an event. */
         void onEvent(StationEvent event, long receivedNs);

@@ -102,7 +102,7 @@ final class LinkHealthDesk {
         toldReason = reason(toldState, nowNs);
         DecoderCounters c = decoder.counters();
         Describe device = decoder.describe();
-        boolean timed = clock != null && hadSamples;
+        SampleClock times = hadSamples ? clock : null;
         return new LinkHealth(
                 setup.name(),
                 toldState,
@@ -110,9 +110,9 @@ final class LinkHealthDesk {
                 nowNs,
                 rateHz,
                 device == null ? 0 : device.sampleRateHz(),
-                timed ? clock.arrivalJitterNs() : Double.NaN,
-                timed ? clock.standardUncertaintyNs() : Double.NaN,
-                timed ? clock.skewPpm() : Double.NaN,
+                times != null ? times.arrivalJitterNs() : Double.NaN,
+                times != null ? times.standardUncertaintyNs() : Double.NaN,
+                times != null ? times.skewPpm() : Double.NaN,
                 decoder.samples(),
                 decoder.lostSamples(),
                 c.skippedBytes,

@@ -120,9 +120,7 @@ final class LinkSupervisor implements StationCore.DeviceListener {
     /** Before the binding is found a device is addressed in both; each ignores the other. */
     private List<MessageEncoder> encoders() {
         Link.Binding now = binding;
-        return now == Link.Binding.AUTO
-                ? List.of(new ByteStreamEncoder(), new TextEncoder())
-                : List.of(encoder(now));
+        return now == Link.Binding.AUTO ? List.of(new ByteStreamEncoder(), new TextEncoder()) : List.of(encoder(now));
     }
 
     private static MessageEncoder encoder(Link.Binding binding) {

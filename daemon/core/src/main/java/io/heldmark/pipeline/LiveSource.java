@@ -10,7 +10,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * Live links: their readers put bytes into the queue, a timer puts clock inputs into it and talks to the devices.
@@ -18,6 +21,7 @@ import java.util.concurrent.TimeUnit;
  * <p>A reader never waits: where the queue is full its bytes are dropped, counted, and the gap is marked.
  */
 final class LiveSource implements LinkSource {
+    private static final Logger LOG = LoggerFactory.getLogger(LiveSource.class);
     private static final long TURN_MS = 5;
     private static final long CLOCK_PERIOD_NS = 100_000_000L;
 
@@ -46,7 +50,12 @@ final class LiveSource implements LinkSource {
         this.counters = counters;
         for (int i = 0; i < setups.size(); i++) {
             supervisors.add(new LinkSupervisor(
-                    i, links.get(i), queue, counters, options.settings(), options.clock().wallAnchorNs() + i));
+                    i,
+                    links.get(i),
+                    queue,
+                    counters,
+                    options.settings(),
+                    options.clock().wallAnchorNs() + i));
         }
         acquisition.setAfterInput(this::afterInput);
     }
@@ -64,7 +73,18 @@ final class LiveSource implements LinkSource {
         for (int i = 0; i < links.size(); i++) {
             links.get(i).start(new Reader(i));
         }
-        timer.scheduleAtFixedRate(this::turn, TURN_MS, TURN_MS, TimeUnit.MILLISECONDS);
+        ScheduledFuture<?> unused =
+                timer.scheduleAtFixedRate(this::guardedTurn, TURN_MS, TURN_MS, TimeUnit.MILLISECONDS);
+    }
+
+    /** A fault of one turn must not end all later ones. */
+    private void guardedTurn() {
+        try {
+            turn();
+        } catch (RuntimeException fault) {
+            counters.increment(Counter.PROCESSING_FAULTS);
+            LOG.error("the timer's turn failed", fault);
+        }
     }
 
     private void turn() {

@@ -63,18 +63,18 @@ final class RecordingDesk implements StationListener {
         try {
             Files.createDirectories(folder);
         } catch (IOException e) {
-            refused = "the folder " + folder + " cannot be made: " + e.getClass().getSimpleName() + " " + e.getMessage()
-                    + "; choose another with --data";
+            refused = "the folder " + folder + " cannot be made: "
+                    + e.getClass().getSimpleName() + " " + e.getMessage() + "; choose another with --data";
             tellState();
             return;
         }
         String settings = options.settings().effectiveJson();
-        RecordingHeader header = new RecordingHeader(
-                options.clock().wallAnchorNs(), options.version(), links, settingsJson(settings));
+        RecordingHeader header =
+                new RecordingHeader(options.clock().wallAnchorNs(), options.version(), links, settingsJson(settings));
         sinceNs = atNs;
         fromStart = resume == null;
-        recorder = Recorder.startIn(
-                folder, header, status -> tellState(), RecorderConfig.withDefaults(options.clock()));
+        recorder =
+                Recorder.startIn(folder, header, status -> tellState(), RecorderConfig.withDefaults(options.clock()));
         if (resume != null) {
             event(new StationEvent.Resumed(resume, atNs));
         }

@@ -17,6 +17,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 
@@ -125,7 +126,8 @@ final class ReplaySource implements LinkSource, ReplaySink {
         for (ReplayLink link : replay.links()) {
             link.start(new Feeder(link.number()));
         }
-        timer.scheduleAtFixedRate(() -> live.onReplay(state()), 0, TELL_MS, TimeUnit.MILLISECONDS);
+        ScheduledFuture<?> unused =
+                timer.scheduleAtFixedRate(() -> live.onReplay(state()), 0, TELL_MS, TimeUnit.MILLISECONDS);
         replay.start();
     }
 

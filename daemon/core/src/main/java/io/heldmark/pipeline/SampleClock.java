@@ -113,7 +113,7 @@ final class SampleClock {
         if (!started) {
             firstNs = estimateNs;
         } else if (restarted || frame.missingBefore != 0) {
-            firstNs = Math.max(estimateNs, newestNs + stepNs / 2);
+            firstNs = Math.max((double) estimateNs, newestNs + stepNs / 2);
             leftNs = firstNs - estimateNs;
         } else {
             leftNs = follow(estimateNs, frame.sampleCount);

@@ -78,8 +78,7 @@ public final class Station implements AutoCloseable {
         return new Station(
                 options,
                 setups,
-                station -> new LiveSource(
-                        links, setups, options, station.queue, station.acquisition, station.counters),
+                station -> new LiveSource(links, setups, options, station.queue, station.acquisition, station.counters),
                 false);
     }
 
@@ -178,7 +177,8 @@ public final class Station implements AutoCloseable {
     /** Starts a recording where none runs. */
     public RecordingState startRecording() {
         if (replay == null) {
-            onAcquisition(() -> recording.begin(acquisition.resumePoint(), options.clock().nowNs()));
+            onAcquisition(() ->
+                    recording.begin(acquisition.resumePoint(), options.clock().nowNs()));
         }
         return recording.state();
     }
