@@ -11,7 +11,9 @@ import java.net.BindException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.Socket;
+import java.net.SocketException;
 import java.net.UnknownHostException;
+import org.eclipse.jetty.io.EofException;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -55,7 +57,7 @@ public final class WebServer implements AutoCloseable {
         try {
             server.javalin.start();
         } catch (JavalinBindException e) {
-            throw inUse(options.port());
+            throw notBound(options, e);
         }
         server.sender.start();
         return server;
@@ -69,7 +71,7 @@ public final class WebServer implements AutoCloseable {
     /** Returns the address to open in a browser, with the token where one is needed. */
     public String url() {
         InetAddress address = options.address();
-        String host = address.isAnyLocalAddress() || address.isLoopbackAddress() ? "localhost" : literal(address);
+        String host = literal(address);
         if (address.isAnyLocalAddress()) {
             host = machineName().isEmpty() ? "localhost" : machineName();
         }
@@ -118,6 +120,7 @@ public final class WebServer implements AutoCloseable {
             boolean tooLong = e.getStatus() == 413;
             Json.error(ctx, tooLong ? 400 : e.getStatus(), tooLong ? "The body is too long." : sentence(e.getStatus()));
         });
+        routes.exception(EofException.class, (e, ctx) -> Json.error(ctx, 400, "The connection ended too early."));
         routes.exception(Exception.class, this::fail);
         routes.error(404, ctx -> {
             if (ctx.result() == null || !String.valueOf(ctx.contentType()).startsWith("application/json")) {
@@ -127,6 +130,9 @@ public final class WebServer implements AutoCloseable {
     }
 
     private void fail(Exception e, Context ctx) {
+        if (e.getCause() instanceof EofException) {
+            return; // Whoever asked is gone; nothing of ours failed.
+        }
         counters.failed.increment();
         LOG.error("{} {} failed", ctx.method(), ctx.path(), e);
         Json.error(ctx, 500, "The station failed at this request; its log says why.");
@@ -155,6 +161,21 @@ public final class WebServer implements AutoCloseable {
         return new BindException("port " + port
                 + " is in use, perhaps by another Heldmark station; end that, or choose another with --port "
                 + (port + 1));
+    }
+
+    private static BindException notBound(WebOptions options, Throwable cause) {
+        for (Throwable e = cause; e != null; e = e.getCause()) {
+            if (String.valueOf(e.getMessage()).contains("assign requested address")) {
+                return new BindException(options.address().getHostAddress()
+                        + " is not an address of this machine; see them with: ip address, or listen everywhere with"
+                        + " --listen 0.0.0.0");
+            }
+            if (e instanceof SocketException && String.valueOf(e.getMessage()).contains("Permission denied")) {
+                return new BindException(
+                        "no permission to listen on port " + options.port() + "; choose one above 1023 with --port");
+            }
+        }
+        return inUse(options.port());
     }
 
     private static String literal(InetAddress address) {

@@ -52,7 +52,7 @@ class WebServerTest {
         assertEquals("no-referrer", answer.header("Referrer-Policy"));
         assertEquals("no-store", answer.header("Cache-Control"));
         assertEquals("", answer.header("Server"));
-        assertEquals("http://localhost:" + port + "/", server.url());
+        assertEquals("http://127.0.0.1:" + port + "/", server.url());
     }
 
     @ParameterizedTest
@@ -272,6 +272,16 @@ class WebServerTest {
                             + " another with --port " + (other.getLocalPort() + 1),
                     refusal.getMessage());
         }
+    }
+
+    /** 192.0.2.1 is for documentation only and never an address of a machine (RFC 5737). */
+    @Test
+    void shouldSayThatAnAddressIsNotOfThisMachine() {
+        WebOptions options = new WebOptions(WebOptions.addressOf("192.0.2.1"), 0, "0123456789abcdef", null);
+        BindException refusal = assertThrows(
+                BindException.class, () -> WebServer.start(station, new SystemStationClock(), options, "1.2"));
+        assertTrue(
+                refusal.getMessage().startsWith("192.0.2.1 is not an address of this machine"), refusal.getMessage());
     }
 
     private RawHttp.Answer sendChunked(String headers, String body) throws IOException {

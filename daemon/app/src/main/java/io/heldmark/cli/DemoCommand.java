@@ -1,0 +1,60 @@
+package io.heldmark.cli;
+
+import io.heldmark.pipeline.LinkSetup;
+import io.heldmark.pipeline.StationOptions;
+import io.heldmark.time.SystemStationClock;
+import io.heldmark.web.WebOptions;
+import java.io.PrintWriter;
+import java.util.List;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** {@code heldmark demo}: the station on two simulated cells of an invented person. */
+@Command(
+        name = "demo",
+        description = {
+            "Run the station on two simulated cells and serve the viewer, until Ctrl-C.",
+            "A child process sends through pseudo-terminals; everything else is as with: serve --left LINK --right LINK"
+        },
+        mixinStandardHelpOptions = true)
+final class DemoCommand implements Callable<Integer> {
+    private static final String SCENARIO = "demo";
+
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private WebArguments web;
+
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private StationArguments station;
+
+    @Option(
+            names = "--no-record",
+            description = "Do not record from the start; recording can be started in the viewer.")
+    private boolean noRecord;
+
+    @Spec
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private CommandSpec spec;
+
+    @Override
+    public Integer call() throws Exception {
+        PrintWriter out = spec.commandLine().getOut();
+        WebOptions served = web.options(); // Refused before a child is started.
+        StationOptions options =
+                station.options(new SystemStationClock(), ServeCommand.recordAtStart(noRecord), "demo", true);
+        try (StationSession session = new StationSession()) {
+            SimulatedCells cells = session.own(SimulatedCells.start(SCENARIO, List.of("left", "right")));
+            List<LinkSetup> links =
+                    LinkArguments.setups(List.of(cells.link("left")), List.of(cells.link("right")), List.of());
+            out.println("demo: two simulated cells and an invented person; nothing here is a measurement");
+            ServeCommand.run(session, options, links, true, served, web.opensBrowser(), out);
+            session.await();
+        }
+        return 0;
+    }
+}

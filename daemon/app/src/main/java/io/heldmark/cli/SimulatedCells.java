@@ -1,0 +1,106 @@
+package io.heldmark.cli;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * A child process that opens pseudo-terminals and sends as real cells do.
+ *
+ * <p>It ends when its standard input ends, so that it never outlives this process, however this one ends.
+ */
+final class SimulatedCells implements AutoCloseable {
+    private static final int END_WAIT_S = 3;
+
+    private final Process process;
+    private final Map<String, String> links;
+
+    private SimulatedCells(Process process, Map<String, String> links) {
+        this.process = process;
+        this.links = links;
+    }
+
+    /**
+     * Starts the cells of a scenario and waits until their links are there.
+     *
+     * @param scenario name of a packed scenario, or a file.
+     * @param cells names of the cells to wait for.
+     * @throws BadInputException if the simulator ends before.
+     */
+    static SimulatedCells start(String scenario, List<String> cells) throws IOException {
+        Process process = new ProcessBuilder(
+                        SimulatorProcess.command(List.of(scenario, "--link", "pty", "--exit-with-stdin")))
+                .redirectError(ProcessBuilder.Redirect.INHERIT)
+                .start();
+        BufferedReader lines = process.inputReader();
+        Map<String, String> links = new LinkedHashMap<>();
+        while (!links.keySet().containsAll(cells)) {
+            String line = lines.readLine();
+            if (line == null) {
+                process.destroy();
+                throw new BadInputException("the simulated cells did not start; the lines above say why");
+            }
+            read(line, links);
+        }
+        drain(lines);
+        return new SimulatedCells(process, links);
+    }
+
+    /** Returns the link address of a cell. */
+    String link(String cell) {
+        String link = links.get(cell);
+        if (link == null) {
+            throw new IllegalArgumentException("no such cell: cell=" + cell);
+        }
+        return link;
+    }
+
+    /** Ends the child. */
+    @Override
+    public void close() {
+        try {
+            process.getOutputStream().close();
+            if (!process.waitFor(END_WAIT_S, TimeUnit.SECONDS)) {
+                process.destroy();
+            }
+        } catch (IOException e) {
+            process.destroy();
+        } catch (InterruptedException e) {
+            process.destroy();
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private static void read(String line, Map<String, String> links) {
+        try {
+            JsonNode node = JsonLines.MAPPER.readTree(line);
+            if (node.path("cell").isTextual() && node.path("link").isTextual()) {
+                links.put(node.get("cell").asText(), node.get("link").asText());
+            }
+        } catch (JsonProcessingException e) {
+            throw new IllegalStateException("the simulator printed what is not JSON: " + line, e);
+        }
+    }
+
+    /** Reads on, since a child whose output nobody reads would stop. */
+    private static void drain(BufferedReader lines) {
+        Thread thread = new Thread(
+                () -> {
+                    try {
+                        while (lines.readLine() != null) {
+                            Thread.onSpinWait();
+                        }
+                    } catch (IOException e) {
+                        // The child is gone; its links say so.
+                    }
+                },
+                "simulator-output");
+        thread.setDaemon(true);
+        thread.start();
+    }
+}
