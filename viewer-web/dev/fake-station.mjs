@@ -22,6 +22,7 @@ const TYPES = {
   '.css': 'text/css',
   '.svg': 'image/svg+xml',
   '.woff2': 'font/woff2',
+  '.txt': 'text/plain; charset=utf-8',
 };
 
 export class FakeStation {

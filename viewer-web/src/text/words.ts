@@ -43,6 +43,7 @@ export const words = {
   keys: 'Keys',
   cautions: 'Cautions',
   skip: 'Skip to the trace',
+  licences: 'Licences of the parts',
 
   efforts: 'Last efforts',
   allFigures: 'All figures',

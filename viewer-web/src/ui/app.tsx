@@ -27,6 +27,10 @@ export function App({ actions, target }: { readonly actions: ViewerActions; read
       <main class="page">
         <TracePanel target={target} />
         <Figures />
+        <div class="station">
+          <StationControls />
+          <ReplayBar />
+        </div>
         <EffortList />
         <LinkHealth />
       </main>
@@ -44,8 +48,6 @@ function Figures() {
       {shown.value.map((one) => (
         <LimbFigure key={one.channel.channel} shown={one} />
       ))}
-      <StationControls />
-      <ReplayBar />
     </div>
   );
 }
@@ -58,11 +60,10 @@ function Foot() {
       <p>
         {words.notMedical} {words.deviceOnly}
       </p>
-      {version.value !== undefined && (
-        <p>
-          {words.product} {version.value}
-        </p>
-      )}
+      <p>
+        {version.value !== undefined && `${words.product} ${version.value}. `}
+        <a href="./third-party.txt">{words.licences}</a>
+      </p>
     </footer>
   );
 }
