@@ -2,6 +2,7 @@ package io.heldmark.cli;
 
 import io.heldmark.config.ConfigException;
 import io.heldmark.record.RecordingException;
+import io.heldmark.simulator.cli.SimulateCommand;
 import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
 import java.net.BindException;

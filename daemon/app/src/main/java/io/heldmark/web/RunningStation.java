@@ -95,7 +95,7 @@ public final class RunningStation implements StationPort {
 
     @Override
     public void onFlush(long nowNs) {
-        live.onFlush(nowNs);
+        live.onFlush();
     }
 
     @Override
