@@ -168,7 +168,7 @@ public final class Device {
         double lateS = cell.clock().sampleJitterS() * jitter.nextGaussian();
         // A converter cannot swap two samples, however late one is.
         double timeS = nominalS + Math.max(-0.4 * periodS, Math.min(0.4 * periodS, lateS));
-        packer.begin(timeS, clock.counter(timeS));
+        packer.begin(timeS, clock);
         boolean stuck = timeS < adcFaultUntilS;
         for (int i = 0; i < converters.length; i++) {
             int counts = converters[i].convert(timeS);

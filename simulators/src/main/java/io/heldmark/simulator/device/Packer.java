@@ -1,5 +1,7 @@
 package io.heldmark.simulator.device;
 
+import io.heldmark.simulator.truth.ClockTruth;
+
 /** The samples message that a device is filling. */
 final class Packer {
     private final int channels;
@@ -17,10 +19,10 @@ final class Packer {
         counts = new int[channels * samplesPerFrame];
     }
 
-    /** Begins a sample: its true time and the device's counter. */
-    void begin(double timeS, long tick) {
+    /** Begins a sample at a true time; the first of a message takes its tick from the clock. */
+    void begin(double timeS, ClockTruth clock) {
         if (fill == 0) {
-            firstTick = tick;
+            firstTick = clock.counter(timeS);
             firstS = timeS;
         }
         lastS = timeS;

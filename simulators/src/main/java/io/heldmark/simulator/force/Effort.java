@@ -163,9 +163,10 @@ final class Effort {
         return catchSpike == null ? endS : Math.max(endS, catchSpike.startS() + catchSpike.durationS());
     }
 
-    /** Returns the time at which the muscle's force is back at 5 % of what it was when the release began. */
+    /** Returns the time at which the force above the level at the onset is back at 5 % of what it was when the release began. */
     double offsetS() {
-        double targetN = 0.05 * muscleN(releaseStartS);
+        double levelN = muscleN(onsetS);
+        double targetN = levelN + 0.05 * (muscleN(releaseStartS) - levelN);
         double low = releaseStartS;
         double high = releaseStartS + release.endS();
         for (int i = 0; i < 60; i++) {

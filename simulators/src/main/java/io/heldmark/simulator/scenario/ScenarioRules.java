@@ -15,6 +15,12 @@ final class ScenarioRules {
     /** Type, header of the samples message and check. */
     private static final int FRAME_OVERHEAD_BYTES = 11;
 
+    /** Longest time from the first to the last sample of a message, in seconds. */
+    private static final double LONGEST_MESSAGE_S = 0.05;
+
+    /** Longest line of the text binding. */
+    private static final int LINE_LIMIT_BYTES = 200;
+
     private final Scenario scenario;
     private final Set<String> limbs = new HashSet<>();
     private final List<Finding> findings = new ArrayList<>();
@@ -61,6 +67,7 @@ final class ScenarioRules {
                 checkNames(List.of(cell.channels().get(c).limb()), "cells", i, "channels", c, "limb");
             }
             checkPacking(cell, i);
+            checkDescribe(cell, i);
             checkSpeed(cell, i);
             checkRange(cell, i);
         }
@@ -70,6 +77,15 @@ final class ScenarioRules {
         if (cell.binding() == CellSpec.Binding.TEXT && cell.samplesPerFrame() != 1) {
             add(
                     cell.samplesPerFrame() + " is not allowed; a text line holds 1 sample",
+                    "cells",
+                    index,
+                    "samplesPerFrame");
+        }
+        int inTime = 1 + (int) (LONGEST_MESSAGE_S * cell.sampleRateHz());
+        if (cell.samplesPerFrame() > inTime) {
+            add(
+                    cell.samplesPerFrame() + " is not allowed; the protocol allows 50 ms a message, at "
+                            + cell.sampleRateHz() + " Hz at most " + inTime,
                     "cells",
                     index,
                     "samplesPerFrame");
@@ -86,6 +102,30 @@ final class ScenarioRules {
                     "cells",
                     index,
                     "samplesPerFrame");
+        }
+    }
+
+    /** What a cell says of itself fits one frame, or in text its first line fits one line. */
+    private void checkDescribe(CellSpec cell, int index) {
+        int texts = cell.deviceIdentity().length()
+                + cell.model().length()
+                + cell.firmware().length();
+        int rates = cell.supportedRatesHz().size();
+        boolean text = cell.binding() == CellSpec.Binding.TEXT;
+        int bytes;
+        if (text) {
+            // D,1.0,id=,tickhz=1000000000,ratemhz=4000000,model=,firmware=,caps=63,rates= and a check; 8 for a rate.
+            bytes = 82 + texts + 8 * rates;
+        } else {
+            // Type, check, header; tag and length of three texts and the rates; 16 and a name, 19 for a calibration.
+            bytes = 3 + 12 + 8 + texts + 4 * rates;
+            for (CellSpec.ChannelSpec channel : cell.channels()) {
+                bytes += 16 + channel.name().length() + (channel.calibration() == null ? 0 : 19);
+            }
+        }
+        int limit = text ? LINE_LIMIT_BYTES : FRAME_LIMIT_BYTES;
+        if (bytes > limit) {
+            add("its names and rates make a describe of " + bytes + " bytes; allowed: " + limit, "cells", index);
         }
     }
 

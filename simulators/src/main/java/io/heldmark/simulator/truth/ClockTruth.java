@@ -14,6 +14,8 @@ import java.util.List;
  * counter and at a reboot.
  */
 public final class ClockTruth {
+    private static final double SETTLED_S = 1e-9;
+
     private final double tickRateHz;
     private final double offsetPpm;
     private final Sinusoids wanderPpm;
@@ -61,9 +63,12 @@ public final class ClockTruth {
     /** Returns the true time of a device time, both in seconds. */
     public double trueOfDeviceS(double deviceS) {
         double trueS = deviceS / (1 + 1e-6 * offsetPpm);
-        // The wander changes by at most 1e-4 of a step, so that each round gains four digits.
-        for (int i = 0; i < 4 && wanderPpm.terms() > 0; i++) {
-            trueS = (deviceS - 1e-6 * wanderPpm.integral(trueS)) / (1 + 1e-6 * offsetPpm);
+        double changeS = wanderPpm.terms() > 0 ? 1 : 0;
+        // The wander is at most 1e-4 of a step, so that each round gains four digits and more.
+        while (Math.abs(changeS) > SETTLED_S) {
+            double nextS = (deviceS - 1e-6 * wanderPpm.integral(trueS)) / (1 + 1e-6 * offsetPpm);
+            changeS = nextS - trueS;
+            trueS = nextS;
         }
         return trueS;
     }
