@@ -361,7 +361,7 @@ public final class ContractionDetector {
                 channel.channel(),
                 channel.limb(),
                 bounds == null ? window.onsetNs : bounds.onsetNs(),
-                bounds == null ? Double.NaN : Math.hypot(bounds.onsetU(), timeU),
+                bounds == null ? Double.NaN : StrictMath.hypot(bounds.onsetU(), timeU),
                 bounds == null ? 0 : bounds.releaseStartNs(),
                 bounds == null ? 0 : bounds.offsetNs(),
                 bounds == null ? window.restN() : bounds.restingLevelN(),

@@ -37,7 +37,7 @@ public final class Duration implements Metric {
 
     @Override
     public MetricValue compute(Window w) {
-        double u = Math.hypot(w.onsetStandardUncertaintyNs(), w.offsetStandardUncertaintyNs());
+        double u = StrictMath.hypot(w.onsetStandardUncertaintyNs(), w.offsetStandardUncertaintyNs());
         return MetricValue.of(id(), (w.offsetNs() - w.onsetNs()) * 1e-9, u * 1e-9, unit());
     }
 }
