@@ -118,8 +118,8 @@ final class OnsetSearch {
 
     private void findPreTension(int coarse, int high) {
         double spentS = trace.timeS(high) - trace.timeS(coarse);
-        double band = 0.03 * heightN + 3 * noiseN;
-        if (spentS < REST_S || band > 0.06 * heightN) {
+        double band = 0.012 * heightN + 3 * noiseN;
+        if (spentS < REST_S || band > 0.05 * heightN) {
             return;
         }
         double[] sorted = new double[Math.min(512, high - coarse)];

@@ -37,6 +37,8 @@ final class RestWatch {
     private static final double LOW = 0.2;
     private static final double HIGH = 0.9;
     private static final double SLOW_NS = 75e6;
+    private static final double RISING_S = 0.08;
+    private static final double RISING_SHARE = 0.15;
 
     private final DetectorConfig config;
     private final Smoother narrow;
@@ -93,7 +95,7 @@ final class RestWatch {
 
     /** Returns the back-dated onset of the rise that was seen. */
     long onsetNs() {
-        double onset = hidden ? buildUp.startNs() : buildUp.onsetNs(LOW, HIGH);
+        double onset = hidden ? buildUp.startNs() - narrow.halfSpanNs() : buildUp.onsetNs(LOW, HIGH);
         return Math.max(notBeforeNs, (long) onset);
     }
 
@@ -174,10 +176,19 @@ final class RestWatch {
         return slowBuildUp.startSeen() && slowBuildUp.durationNs() >= SLOW_NS;
     }
 
-    /** Tells whether an open window began with a step. */
+    /** Tells whether an open window was a step so far: up at once, and flat since. */
     boolean wasStep(OpenWindow window) {
-        return roseNs(buildUp, narrow.means(), window) < stepNs
+        return !stillRising(window)
+                && roseNs(buildUp, narrow.means(), window) < stepNs
                 && roseNs(slowBuildUp, wide.means(), window) < stepNs + ns(0.02); // Noise shortens the quick look.
+    }
+
+    private boolean stillRising(OpenWindow window) {
+        TraceBuffer means = wide.means();
+        long newest = means.end() - 1;
+        long before = means.positionAtOrAfter(means.timeNs(newest) - ns(RISING_S));
+        double grownN = means.forceN(newest) - means.forceN(before);
+        return grownN > Math.max(RISING_SHARE * window.peakN(), 3 * rest.noiseN());
     }
 
     /** Returns how long the rise from 20 to 80 % of an open window's peak took; infinite where it was not seen. */

@@ -15,6 +15,7 @@ final class Smoother {
     private static final int REFRESH = 1024;
 
     private final int width;
+    private final double halfSpanNs;
     private final TraceBuffer raw;
     private final TraceBuffer means;
     private double sum;
@@ -34,7 +35,13 @@ final class Smoother {
     Smoother(TraceBuffer raw, double spanS, double sampleRateHz, double keptS) {
         this.raw = raw;
         width = (int) Math.max(2, Math.round(spanS * sampleRateHz));
+        halfSpanNs = (width - 1) / 2.0 / sampleRateHz * 1e9;
         means = new TraceBuffer((int) Math.ceil(keptS * sampleRateHz) + width);
+    }
+
+    /** Returns how far the time of a mean lies after its first sample, in nanoseconds. */
+    double halfSpanNs() {
+        return halfSpanNs;
     }
 
     /** Returns the means. */

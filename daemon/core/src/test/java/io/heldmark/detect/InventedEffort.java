@@ -152,10 +152,13 @@ record InventedEffort(
         return onsetS + fullS() + holdS;
     }
 
-    /** Time at which the force is back at 5 % of what it was at the start of the release. */
+    /** Time at which the force above the level right before the effort is back at 5 % of what it was at the release. */
     double offsetS() {
-        // cos: (1 + cos(pi u)) / 2 = 0.05.
-        double length = cosineRelease ? releaseS * StrictMath.acos(-0.9) / Math.PI : releaseS * StrictMath.log(20);
+        double heldN = forceN(releaseStartS());
+        double share = (preTensionN + 0.05 * (heldN - preTensionN)) / heldN;
+        // Half a cosine: (1 + cos(pi u)) / 2 = share.
+        double length =
+                cosineRelease ? releaseS * StrictMath.acos(2 * share - 1) / Math.PI : -releaseS * StrictMath.log(share);
         return releaseStartS() + length;
     }
 

@@ -1,0 +1,72 @@
+package io.heldmark.detect;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+
+class SmootherTest {
+    private final TraceBuffer raw = new TraceBuffer(4096);
+    private final Smoother smoother = new Smoother(raw, 0.02, 1000, 2);
+
+    private boolean add(int i, double forceN, boolean gap) {
+        raw.add(i * 1_000_000L, forceN, gap);
+        return smoother.next();
+    }
+
+    @Test
+    void shouldAverageTwentyMillisecondsAndStampTheMiddle() {
+        for (int i = 0; i < 19; i++) {
+            assertFalse(add(i, i, false));
+        }
+        assertTrue(add(19, 19, false));
+        assertEquals(9.5, smoother.means().forceN(0), 1e-12);
+        assertEquals(9_500_000L, smoother.means().timeNs(0));
+        assertEquals(9_500_000, smoother.halfSpanNs(), 1e-6);
+    }
+
+    @Test
+    void shouldNotHearHumOfFiftyHertz() {
+        for (int i = 0; i < 500; i++) {
+            add(i, 7 + 6 * StrictMath.sin(2 * Math.PI * 50 * i / 1000.0 + 1), false);
+        }
+        for (long p = 0; p < smoother.means().end(); p++) {
+            assertEquals(7, smoother.means().forceN(p), 1e-9);
+        }
+    }
+
+    @Test
+    void shouldBeSilentAfterAGapUntilItsSpanIsFull() {
+        for (int i = 0; i < 30; i++) {
+            add(i, 1, false);
+        }
+        long before = smoother.means().end();
+        for (int i = 0; i < 19; i++) {
+            assertFalse(add(100 + i, 50, i == 0));
+        }
+        assertTrue(add(119, 50, false));
+        assertEquals(50, smoother.means().forceN(before), 1e-12, "nothing of before the gap is in it");
+        assertTrue(smoother.means().gapBefore(before));
+        assertTrue(Double.isNaN(smoother.difference()), "no difference spans a gap");
+    }
+
+    @Test
+    void shouldNotDriftAwayOverMillionsOfSamples() {
+        Random random = new Random(2);
+        for (int i = 0; i < 2_000_000; i++) {
+            add(i, 1e6 * random.nextDouble(), false);
+        }
+        double exact = raw.meanN(raw.end() - 20, raw.end());
+        assertEquals(exact, smoother.means().forceN(smoother.means().end() - 1), 1e-8);
+    }
+
+    @Test
+    void shouldGiveTheDifferenceOfMeansThatDoNotOverlap() {
+        for (int i = 0; i < 100; i++) {
+            add(i, 3.0 * i, false);
+        }
+        assertEquals(60, smoother.difference(), 1e-9);
+    }
+}
