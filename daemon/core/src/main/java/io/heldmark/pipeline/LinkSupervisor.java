@@ -113,7 +113,10 @@ final class LinkSupervisor implements StationCore.DeviceListener {
         token = token + 1 & 0xFF;
         Command command = new Command(opcode, token, new byte[0]);
         for (MessageEncoder encoder : encoders()) {
-            send(encoder.command(command, buffer, 0), nowNs);
+            // A separator first: it ends whatever the other binding, or a line that was cut, left behind.
+            int start = encoder instanceof GattEncoder ? 0 : 1;
+            buffer[0] = (byte) (encoder instanceof TextEncoder ? '\n' : 0);
+            send(start + encoder.command(command, buffer, start), nowNs);
         }
     }
 

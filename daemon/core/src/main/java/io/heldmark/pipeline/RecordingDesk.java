@@ -28,6 +28,7 @@ import org.jspecify.annotations.Nullable;
  * <p><b>Threading.</b> The acquisition thread, but for {@link #state} and {@link #tellState}.
  */
 final class RecordingDesk implements StationListener {
+    private static final long TELL_PERIOD_NS = 900_000_000L;
     private static final String LATE = "begun within the session: results before its start are not in it";
 
     private final StationOptions options;
@@ -39,6 +40,7 @@ final class RecordingDesk implements StationListener {
     private volatile boolean fromStart;
     private volatile @Nullable String refused;
     private long nowNs;
+    private long toldNs;
     private long lostChunks;
     private long lostEvents;
 
@@ -148,6 +150,10 @@ final class RecordingDesk implements StationListener {
         Recorder running = recorder;
         if (running == null) {
             return;
+        }
+        if (nowNs - toldNs >= TELL_PERIOD_NS) {
+            toldNs = nowNs;
+            tellState();
         }
         RecorderStatus status = running.status();
         counters.add(Counter.RECORDER_CHUNKS_LOST, Math.max(0, status.lostChunks() - lostChunks));
