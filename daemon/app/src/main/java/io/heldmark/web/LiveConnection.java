@@ -74,7 +74,6 @@ final class LiveConnection {
         }
         String reason = viewer.closeReason();
         if (reason != null) {
-            counters.viewersClosed.increment();
             leave();
             socket.close(TRY_AGAIN_LATER, reason);
             return;

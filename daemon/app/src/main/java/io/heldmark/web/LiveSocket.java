@@ -61,7 +61,6 @@ final class LiveSocket {
         session.setIdleTimeout(IDLE);
         session.setMaxTextMessageSize(MAX_MESSAGE_BYTES);
         session.setMaxBinaryMessageSize(MAX_MESSAGE_BYTES);
-        counters.viewersJoined.increment();
         bySession.put(ctx.sessionId(), sender.add(station.join(), new JettySocket(session), counters));
     }
 

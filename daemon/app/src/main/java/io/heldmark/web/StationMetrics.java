@@ -1,5 +1,9 @@
 package io.heldmark.web;
 
+import io.heldmark.live.LatencyMeter;
+import io.heldmark.live.LatencySummary;
+import io.heldmark.live.LiveFanout;
+import io.heldmark.model.Counter;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.pipeline.Station;
@@ -15,6 +19,29 @@ final class StationMetrics {
     static void write(Station station, PrometheusText out) {
         station.linkHealth().forEach(link -> writeLink(link, out));
         writeRecording(station.recording(), out);
+        for (Counter counter : Counter.values()) {
+            out.counter(
+                    "heldmark_" + counter.metricName(),
+                    "Counted since the start; see docs/live-protocol.md.",
+                    "",
+                    station.counters().get(counter));
+        }
+        LiveFanout live = station.live();
+        writeLatency(
+                "heldmark_arrival_to_decoded_seconds",
+                "From arrival of bytes to results.",
+                live.arrivalToDecoded(),
+                out);
+        writeLatency(
+                "heldmark_arrival_to_sent_seconds",
+                "From arrival of bytes to the end of the send.",
+                live.arrivalToSent(),
+                out);
+        writeLatency(
+                "heldmark_arrival_to_painted_seconds",
+                "From arrival of bytes to the viewer's word that it has drawn.",
+                live.arrivalToPainted(),
+                out);
         out.gauge("heldmark_channels", "Channels known.", "", station.channels().size());
         out.gauge(
                 "heldmark_viewers",
@@ -56,6 +83,17 @@ final class StationMetrics {
             out.gauge("heldmark_link_charge_percent", "Charge of the cell.", name, link.batteryPercent());
         }
         out.gauge("heldmark_link_temperature_celsius", "Temperature of the cell.", name, link.temperatureC());
+    }
+
+    private static void writeLatency(String name, String help, LatencyMeter meter, PrometheusText out) {
+        LatencySummary total = meter.total();
+        if (total.count() > 0) {
+            out.quantile(name, help, 0.5, total.p50Ns() / 1e9);
+            out.quantile(name, help, 0.95, total.p95Ns() / 1e9);
+            out.quantile(name, help, 0.99, total.p99Ns() / 1e9);
+            out.quantile(name, help, 1, total.maxNs() / 1e9);
+        }
+        out.summary(name, help, total.meanNs() * total.count() / 1e9, total.count());
     }
 
     private static void writeRecording(RecordingState recording, PrometheusText out) {

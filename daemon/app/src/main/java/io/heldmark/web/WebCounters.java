@@ -10,10 +10,6 @@ final class WebCounters {
     final LongAdder refused = new LongAdder();
     /** Requests that failed inside the station. */
     final LongAdder failed = new LongAdder();
-    /** Viewers that ever joined. */
-    final LongAdder viewersJoined = new LongAdder();
-    /** Viewers closed because they or their network could not keep up. */
-    final LongAdder viewersClosed = new LongAdder();
     /** Binary messages sent. */
     final LongAdder messagesSent = new LongAdder();
     /** Bytes of those messages. */
@@ -28,8 +24,6 @@ final class WebCounters {
         out.counter("heldmark_http_requests_total", "Requests answered.", "", requests.sum());
         out.counter("heldmark_http_refused_total", "Requests refused for Host, Origin or token.", "", refused.sum());
         out.counter("heldmark_http_failed_total", "Requests that failed inside the station.", "", failed.sum());
-        out.counter("heldmark_viewers_joined_total", "Viewers that joined.", "", viewersJoined.sum());
-        out.counter("heldmark_viewers_closed_total", "Viewers closed for being too slow.", "", viewersClosed.sum());
         out.counter("heldmark_live_messages_total", "Binary messages sent to viewers.", "", messagesSent.sum());
         out.counter("heldmark_live_bytes_total", "Bytes of those messages.", "", bytesSent.sum());
         out.counter("heldmark_live_events_total", "Events sent to viewers.", "", eventsSent.sum());
