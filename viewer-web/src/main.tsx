@@ -6,6 +6,7 @@ import './ui/tokens.css';
 import './ui/base.css';
 import './ui/layout.css';
 import './ui/parts.css';
+import './ui/dialogs.css';
 import { FrameLoop } from './draw/frame-loop';
 import { exchangeToken } from './live/session-token';
 import { SocketClient } from './live/socket-client';
