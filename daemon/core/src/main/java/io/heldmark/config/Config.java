@@ -99,7 +99,7 @@ public final class Config {
     /** Rise that makes a contraction. */
     public static final Setting DETECT_MINIMUM_PEAK_N = Setting.number(
             "detect.minimumPeakN",
-            10,
+            15,
             0.1,
             1e5,
             Scope.RESULT,

@@ -80,8 +80,6 @@ public final class ContractionDetector {
     private static final double LONGEST_TAIL_S = 1;
     private static final double OFF_ZERO_N = 5;
     private static final double OFF_ZERO_SHARE = 0.02;
-    private static final double LIMB_N = 150;
-    private static final double LAID_S = 0.25;
 
     private final DetectorConfig config;
     private final ChannelInfo channel;
@@ -213,6 +211,7 @@ public final class ContractionDetector {
         open = window;
         stepChecked = sight == RestWatch.Sight.HIDDEN;
         phase = Phase.ACTIVE;
+        watch.opened(nowNs);
         listener.onOpened(contraction(window, Revision.PROVISIONAL, window.flags, null), nowNs);
         follow(nowNs, meanN);
     }
@@ -227,6 +226,10 @@ public final class ContractionDetector {
                 return;
             }
         }
+        if (watch.isWeight(window, nowNs, meanN)) {
+            withdraw(ContractionFlag.STILL, nowNs);
+            return;
+        }
         switch (turn) {
             case NONE -> cutAtMaximum(nowNs);
             case ENDED -> {
@@ -240,13 +243,6 @@ public final class ContractionDetector {
                 finish(window.settledNs(), nowNs, Finisher.End.SEEN, false);
                 watch.adoptLevel(nowNs);
             }
-            case STILL -> {
-                // A light weight that came quickly; slow rises and large forces get the benefit of the doubt.
-                if (window.peakN() < LIMB_N && watch.roseNs(window) < ns(LAID_S)) {
-                    withdraw(ContractionFlag.STILL, nowNs);
-                }
-            }
-            case STILL_FOR_LONG -> withdraw(ContractionFlag.STILL, nowNs);
         }
     }
 

@@ -29,7 +29,7 @@ public record DetectorConfig(
 
     /** Returns the defaults. */
     public static DetectorConfig defaults() {
-        return new DetectorConfig(5, 5.5, 10, 0.25, 0.5, 120);
+        return new DetectorConfig(5, 5.5, 15, 0.25, 0.5, 120);
     }
 
     private static void require(boolean holds, String rule, double value) {

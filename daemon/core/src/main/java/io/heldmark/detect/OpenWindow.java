@@ -18,11 +18,7 @@ final class OpenWindow {
         /** Rises again from a low point that is nearly rest: the next effort. */
         NEXT_EFFORT,
         /** Stays on a low level that is not rest. */
-        SETTLED,
-        /** As still as a weight for 1.2 s. */
-        STILL,
-        /** As still as a weight for ten seconds. */
-        STILL_FOR_LONG
+        SETTLED
     }
 
     private static final double END_SHARE = 0.05;
@@ -30,10 +26,6 @@ final class OpenWindow {
     private static final double DIP_SHARE = 0.7;
     private static final double RECOVERY_SHARE = 0.2;
     private static final double SETTLED_BLOCK_S = 0.2;
-    private static final double STILL_BLOCK_S = 1.2;
-    private static final int STILL_FOR_LONG_BLOCKS = 8;
-    private static final double STILL_RATIO = 1.25;
-    private static final double STILL_SHARE = 1.0 / 160; // Noise that hides the unrest of muscle says nothing.
 
     final long id;
     final long onsetNs;
@@ -56,13 +48,6 @@ final class OpenWindow {
     private long settledNs;
     private double settledN = Double.NaN;
 
-    private long stillNs;
-    private int stillCount;
-    private double stillMeanN;
-    private double stillSquares;
-    private double stillLastN = Double.NaN;
-    private int stillBlocks;
-
     /**
      * Opens a window.
      *
@@ -83,7 +68,6 @@ final class OpenWindow {
         this.noiseN = noiseN;
         this.risesN = risesN;
         blockNs = openedNs;
-        stillNs = openedNs;
     }
 
     /** Returns the level of rest at the opening. */
@@ -142,10 +126,6 @@ final class OpenWindow {
         if (height < endHeightN()) {
             return Turn.ENDED;
         }
-        Turn still = still(nowNs, height);
-        if (still != Turn.NONE) {
-            return still;
-        }
         return settled(nowNs, height) ? Turn.SETTLED : Turn.NONE;
     }
 
@@ -181,29 +161,5 @@ final class OpenWindow {
         blockSum += height;
         blockCount++;
         return false;
-    }
-
-    /** Keeps mean and scatter of blocks (Welford 1962) and counts the still ones in a row. */
-    private Turn still(long nowNs, double height) {
-        Turn turn = Turn.NONE;
-        if (nowNs - stillNs >= STILL_BLOCK_S * 1e9) {
-            boolean steady = !(Math.abs(stillMeanN - stillLastN) > Math.max(noiseN, 0.003 * stillMeanN));
-            boolean quiet = stillSquares < STILL_RATIO * STILL_RATIO * noiseN * noiseN * stillCount;
-            boolean told = noiseN < STILL_SHARE * stillMeanN;
-            stillBlocks = told && quiet ? (steady ? stillBlocks : 0) + 1 : 0;
-            stillLastN = stillMeanN;
-            stillNs = nowNs;
-            stillCount = 0;
-            stillMeanN = 0;
-            stillSquares = 0;
-            turn = stillBlocks == 0
-                    ? Turn.NONE
-                    : stillBlocks < STILL_FOR_LONG_BLOCKS ? Turn.STILL : Turn.STILL_FOR_LONG;
-        }
-        stillCount++;
-        double deviation = height - stillMeanN;
-        stillMeanN += deviation / stillCount;
-        stillSquares += deviation * (height - stillMeanN);
-        return turn;
     }
 }

@@ -28,7 +28,7 @@ final class RestWatch {
         RISING
     }
 
-    private static final double SMOOTHED_S = 5;
+    private static final double SMOOTHED_S = 12; // What a weight's arrival is looked up in, long after.
     private static final double SEARCH_S = 1.5;
     private static final double FORGET_S = 2; // A longer gap makes the level of rest unknown.
     private static final double SETTLING_S = 0.5;
@@ -39,6 +39,10 @@ final class RestWatch {
     private static final double SLOW_NS = 75e6;
     private static final double RISING_S = 0.08;
     private static final double RISING_SHARE = 0.15;
+    private static final double LIMB_N = 150;
+    private static final double LAID_S = 0.25;
+    private static final double ALONE_SHARE = 0.6;
+    private static final double STILL_FOR_LONG_S = 10;
 
     private final DetectorConfig config;
     private final Smoother narrow;
@@ -46,6 +50,7 @@ final class RestWatch {
     private final BuildUp buildUp;
     private final BuildUp slowBuildUp;
     private final RestTracker rest;
+    private final Stillness stillness;
     private final Learning learning = new Learning();
     private final double periodS;
     private final double neededBuildUpNs;
@@ -64,6 +69,7 @@ final class RestWatch {
         buildUp = new BuildUp(narrow.means(), ns(SEARCH_S));
         slowBuildUp = new BuildUp(wide.means(), ns(SEARCH_S));
         rest = new RestTracker(resolution);
+        stillness = new Stillness(narrow, rateHz);
         periodS = 1 / rateHz;
         neededBuildUpNs = Math.max(0.017, 1.4 * periodS) * 1e9;
         stepNs = Math.max(0.050, 2.2 * periodS) * 1e9;
@@ -131,9 +137,10 @@ final class RestWatch {
 
     private void follow(long nowNs, double meanN) {
         rest.follow(nowNs, meanN, periodS, Math.max(2, 2.5 * rest.noiseN()));
-        double differenceN = narrow.difference();
+        double differenceN = narrow.difference(narrow.width());
         if (!rest.settling(nowNs) && Math.abs(differenceN) < Double.MAX_VALUE) {
             rest.scatter(differenceN, periodS);
+            stillness.rest();
         }
         if (meanN - rest.levelN() >= -thresholdN()) {
             belowSinceNs = Long.MAX_VALUE;
@@ -191,11 +198,26 @@ final class RestWatch {
         return grownN > Math.max(RISING_SHARE * window.peakN(), 3 * rest.noiseN());
     }
 
-    /** Returns how long the rise from 20 to 80 % of an open window's peak took; infinite where it was not seen. */
-    double roseNs(OpenWindow window) {
-        return roseNs(buildUp, narrow.means(), window);
+    /** An open window begins. */
+    void opened(long nowNs) {
+        stillness.open(nowNs);
     }
 
+    /**
+     * Tells whether an open window is a weight: as still as one, and light and quickly laid down. Slow rises and large forces
+     * get the benefit of the doubt for ten seconds.
+     */
+    boolean isWeight(OpenWindow window, long nowNs, double meanN) {
+        if (!stillness.active(nowNs, meanN - window.restN())) {
+            return false;
+        }
+        // An effort on top of the weight stands out, and is not to be lost with it.
+        boolean alone = stillness.heightN() > ALONE_SHARE * window.peakN();
+        boolean laidDown = window.peakN() < LIMB_N && roseNs(buildUp, narrow.means(), window) < ns(LAID_S);
+        return alone && (laidDown || stillness.gatheredS() >= STILL_FOR_LONG_S);
+    }
+
+    /** Returns how long the rise from 20 to 80 % of a window's peak took; infinite where it was not seen. */
     private double roseNs(BuildUp build, TraceBuffer means, OpenWindow window) {
         long peak = Math.min(means.positionAtOrAfter(window.meanPeakNs()), means.end() - 1);
         build.measure(window.restN(), window.peakN(), LOW, 0.8, peak, notBeforeNs);

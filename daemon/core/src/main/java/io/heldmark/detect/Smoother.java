@@ -49,13 +49,18 @@ final class Smoother {
         return means;
     }
 
-    /** Returns the newest mean less the newest one that does not overlap it; NaN where a gap or nothing lies between. */
-    double difference() {
+    /** Returns the number of samples in a mean. */
+    int width() {
+        return width;
+    }
+
+    /** Returns the newest mean less the one that many samples before; NaN where a gap or nothing lies between. */
+    double difference(int lag) {
         long newest = means.end() - 1;
-        if (newest - width < means.first() || since <= width) {
+        if (newest - lag < means.first() || since <= lag) {
             return Double.NaN;
         }
-        return means.forceN(newest) - means.forceN(newest - width);
+        return means.forceN(newest) - means.forceN(newest - lag);
     }
 
     /** Takes the newest sample of the ring; tells whether there is a new mean. */

@@ -117,6 +117,26 @@ class ContractionDetectorTest {
     }
 
     @Test
+    void shouldNotLoseAnEffortOnTopOfAWeight() {
+        InventedEffort on = InventedEffort.explosive(3.6, 70, Rise.EXPONENTIAL, 0.08, 1.5);
+        DetectorRun run = DetectorRun.of(trace().laidDown(3, 30, 0.25, 11).with(on));
+        assertTrue(run.closed.stream().anyMatch(c -> c.onsetNs() < 3_700_000_000L && c.offsetNs() > 5_400_000_000L));
+    }
+
+    @Test
+    void shouldTellAWeightFromALightHoldByItsStillness() {
+        InventedTrace weight = trace().laidDown(3, 30, 0.25, 11);
+        assertEquals(
+                List.of("handling-still"),
+                DetectorRun.of(weight).withdrawn.get(0).flags());
+        InventedEffort hold = new InventedEffort(3, 30, Rise.SIGMOID, 0.25, 6, 0.25, true, 0, 0.01, 0, 0, 0, 0, 1);
+        assertNotNull(DetectorRun.match(hold, DetectorRun.of(trace().with(hold)).closed));
+        // Without the least tremor it takes a weight's time: a slow rise gets ten seconds.
+        InventedEffort calm = new InventedEffort(3, 30, Rise.RAMP, 1, 6, 0.25, true, 0, 0, 0, 0, 0, 0, 1);
+        assertNotNull(DetectorRun.match(calm, DetectorRun.of(trace().with(calm)).closed));
+    }
+
+    @Test
     void shouldFollowDriftWithoutMissingASlowRamp() {
         InventedEffort slow = InventedEffort.ramp(30, 30, 3, 2); // 10 N/s
         InventedTrace trace =

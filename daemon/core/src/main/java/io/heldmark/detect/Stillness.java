@@ -1,0 +1,159 @@
+package io.heldmark.detect;
+
+/**
+ * Tells a weight that lies on the cell from a muscle that holds: muscle trembles and wavers, a weight does neither.
+ *
+ * <p><b>Method.</b> Two mean squares of the smoothed trace are known from rest: of its differences over 50 ms, which physiological
+ * tremor of 8 to 12 Hz moves most (and 60-Hz hum not at all), and of its differences over 0.6 s, which slow wavering moves.
+ * In an open window the same are gathered in blocks of 0.6 s; a block that is much more restless starts again. The window is
+ * still if
+ *
+ * <ul>
+ *   <li>even the upper bound of the excess over 50 ms, m50 - r50 + 2 r50 sqrt(2/n), is under half of the (0.0075 height)^2 that a
+ *       tremor of 0.4 % of the force would add, n being the independent means gathered; and
+ *   <li>the differences over 0.6 s are at most 1.3 times those of rest, or 0.3 % of the height.
+ * </ul>
+ *
+ * The smaller the force against the noise, the longer that takes; where noise hides the tremor nothing is concluded.
+ *
+ * <p><b>Cost.</b> O(1) per sample, nothing allocated.
+ *
+ * <p><b>Source.</b> Tremor of 8 to 12 Hz: Elble and Randall 1976, J Neurophysiol 39:370-383; wavering of 0.5 to 5 % of the force:
+ * Enoka et al. 2003, J Electromyogr Kinesiol 13:1-12 (both from memory). The test is the project's own; evidence in {@code
+ * docs/detection.md}.
+ */
+final class Stillness {
+    private static final double QUICK_S = 0.05;
+    private static final double SLOW_S = 0.6;
+    private static final double BLOCK_S = 0.6;
+    private static final double REST_LAG_S = 8;
+    private static final double CUT = 9;
+    private static final double RESTLESS = 2.5;
+    private static final double TREMOR_SHARE = 0.0075;
+    private static final double SLOW_RATIO = 1.3;
+    private static final double SLOW_SHARE = 0.003;
+
+    private final Smoother smoother;
+    private final double periodS;
+    private final int quick;
+    private final int slow;
+
+    private double restQuick;
+    private double restSlow;
+    private long restCount;
+
+    private long blockNs;
+    private int blockCount;
+    private double blockQuick;
+    private double blockSlow;
+    private double blockHeight;
+    private long count;
+    private long slowCount;
+    private double sumQuick;
+    private double sumSlow;
+    private double sumHeight;
+
+    Stillness(Smoother smoother, double rateHz) {
+        this.smoother = smoother;
+        periodS = 1 / rateHz;
+        quick = (int) Math.max(1, Math.round(QUICK_S * rateHz));
+        slow = (int) Math.max(2, Math.round(SLOW_S * rateHz));
+    }
+
+    /** Takes the newest smoothed sample of rest. */
+    void rest() {
+        double q = smoother.difference(quick);
+        double s = smoother.difference(slow);
+        if (!(Math.abs(s) < Double.MAX_VALUE)) {
+            return;
+        }
+        restCount++;
+        // A plain mean at first, a lag later; squares are cut so that handling does not teach unrest.
+        double share = Math.max(1.0 / restCount, Math.min(1, periodS / REST_LAG_S));
+        double cutQuick = restCount < slow ? q * q : Math.min(q * q, CUT * restQuick);
+        double cutSlow = restCount < slow ? s * s : Math.min(s * s, CUT * restSlow);
+        restQuick += share * (cutQuick - restQuick);
+        restSlow += share * (cutSlow - restSlow);
+    }
+
+    /** A window opens. */
+    void open(long nowNs) {
+        blockNs = nowNs;
+        clearBlock();
+        clearTotals();
+    }
+
+    /** Takes the newest smoothed sample of an open window; tells at the end of a block whether the window is still. */
+    boolean active(long nowNs, double heightN) {
+        boolean still = false;
+        if (nowNs - blockNs >= BLOCK_S * 1e9) {
+            still = endBlock();
+            blockNs = nowNs;
+            clearBlock();
+        }
+        double q = smoother.difference(quick);
+        double s = smoother.difference(slow);
+        if (Math.abs(s) < Double.MAX_VALUE) {
+            blockCount++;
+            blockQuick += q * q;
+            blockSlow += s * s;
+            blockHeight += heightN;
+        }
+        return still;
+    }
+
+    /** Returns for how long the window has been still enough to be gathered, in seconds. */
+    double gatheredS() {
+        return count * periodS;
+    }
+
+    /** Returns the mean height while it has been still. */
+    double heightN() {
+        return sumHeight / count;
+    }
+
+    private boolean endBlock() {
+        if (blockCount == 0 || restCount < slow) {
+            return false;
+        }
+        double tremor = TREMOR_SHARE * blockHeight / blockCount;
+        if (blockQuick / blockCount > RESTLESS * restQuick + tremor * tremor / 2) {
+            clearTotals();
+            return false;
+        }
+        count += blockCount;
+        sumQuick += blockQuick;
+        sumHeight += blockHeight;
+        if (count == blockCount) {
+            return false; // Over 0.6 s the first block still looks back into the rise.
+        }
+        slowCount += blockCount;
+        sumSlow += blockSlow;
+        return judge();
+    }
+
+    private boolean judge() {
+        double height = heightN();
+        double tremor = TREMOR_SHARE * height;
+        double independent = count / (double) smoother.width();
+        double excess = sumQuick / count - restQuick + 2 * restQuick * Math.sqrt(2 / independent);
+        double wavering = sumSlow / slowCount;
+        double allowed = Math.max(SLOW_RATIO * SLOW_RATIO * restSlow, SLOW_SHARE * SLOW_SHARE * height * height);
+        return excess < tremor * tremor / 2 && wavering <= allowed;
+    }
+
+    private void clearBlock() {
+        blockCount = 0;
+        blockQuick = 0;
+        blockSlow = 0;
+        blockHeight = 0;
+    }
+
+    private void clearTotals() {
+        count = 0;
+        slowCount = 0;
+        sumQuick = 0;
+        sumSlow = 0;
+        sumHeight = 0;
+    }
+}
