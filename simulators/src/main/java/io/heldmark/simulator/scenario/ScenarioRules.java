@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /** The rules that tie the keys of a scenario to each other and that a schema cannot say. */
 final class ScenarioRules {
@@ -65,6 +66,7 @@ final class ScenarioRules {
             }
             for (int c = 0; c < cell.channels().size(); c++) {
                 checkNames(List.of(cell.channels().get(c).limb()), "cells", i, "channels", c, "limb");
+                checkDate(cell.channels().get(c).calibration(), i, c);
             }
             checkPacking(cell, i);
             checkDescribe(cell, i);
@@ -102,6 +104,18 @@ final class ScenarioRules {
                     "cells",
                     index,
                     "samplesPerFrame");
+        }
+    }
+
+    private void checkDate(CellSpec.@Nullable Calibration calibration, int cell, int channel) {
+        if (calibration == null || calibration.date() == 0) {
+            return;
+        }
+        int month = calibration.date() / 100 % 100;
+        int day = calibration.date() % 100;
+        if (calibration.date() < 1900_01_01 || month < 1 || month > 12 || day < 1 || day > 31) {
+            String text = calibration.date() + " is not allowed; allowed: 0, or a date as the number YYYYMMDD";
+            add(text, "cells", cell, "channels", channel, "calibration", "date");
         }
     }
 

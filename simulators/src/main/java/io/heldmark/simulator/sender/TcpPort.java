@@ -96,7 +96,10 @@ public final class TcpPort implements Port {
         }
     }
 
-    private void accept(Listening open) throws IOException {
+    private synchronized void accept(Listening open) throws IOException {
+        if (!open.selector().isOpen()) {
+            return; // Taken down meanwhile.
+        }
         SocketChannel arrived = open.server().accept();
         if (arrived == null) {
             return;
@@ -130,18 +133,20 @@ public final class TcpPort implements Port {
     }
 
     @Override
-    public void takeDown() {
+    public synchronized void takeDown() {
         Listening open = listening;
         listening = null;
         SocketChannel connected = reader;
         reader = null;
         try {
+            // The selector first: until it lets go, the system keeps the channels open and takes whoever comes back at
+            // once.
+            if (open != null) {
+                open.selector().close();
+                open.server().close();
+            }
             if (connected != null) {
                 connected.close();
-            }
-            if (open != null) {
-                open.server().close();
-                open.selector().close();
             }
         } catch (IOException e) {
             throw new PortException("cannot close " + address() + ": " + e.getMessage());
