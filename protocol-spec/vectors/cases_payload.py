@@ -123,6 +123,7 @@ def calibration_payloads():
     yield "calibration-u-infinite", "finite or NaN", DESCRIBE, calibrated(relativeStandardUncertainty=INF), None
     yield "calibration-date-month-13", "a date", DESCRIBE, calibrated(calibratedOn=20251301), None
     yield "calibration-date-day-0", "a date", DESCRIBE, calibrated(calibratedOn=20251200), None
+    yield "calibration-date-day-32", "a date", DESCRIBE, calibrated(calibratedOn=20251232), None
     yield "calibration-date-1899", "from 1900", DESCRIBE, calibrated(calibratedOn=18991231), None
     yield "calibration-date-huge", "above 2^31", DESCRIBE, calibrated(calibratedOn=4294967295), None
     yield "calibration-edges", "extreme zero, smallest slope, last day", DESCRIBE, \

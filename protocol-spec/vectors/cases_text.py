@@ -62,7 +62,7 @@ def form_cases():
         b"#" * 201 + b"\n", oversized=1).skip(b"#" * 201 + b"\r\n", oversized=1).use(a, A)
     yield Vector("oversized-junk", "1000 bytes without a line feed").skip(b"U" * 1000 + b"\n", oversized=1).use(a, A)
     for name, text in (("tab", b"S,1,100,\t,11\n"), ("nul", b"S,1,100,,11\x00\n"), ("high", b"S,1,100,,\xb11\n"),
-                       ("delete", b"P,1\x7f\n"), ("remark-not-ascii", b"# \xc3\xa4\n")):
+                       ("delete", b"# P\x7f\n"), ("remark-not-ascii", b"# \xc3\xa4\n")):
         yield Vector("unprintable-" + name, "not printable ASCII").skip(text, **BAD).use(a, A)
     yield Vector("garbage-into-line", "noise without a line feed costs the line that it runs into").skip(
         b"\xfe\x81\x00" + a, **BAD).use(b, B)
@@ -100,7 +100,7 @@ def field_cases():
         ("status-cut", "H,1,50,20.0,0,0"), ("status-charge-101", "H,1,101,,0,0,0"),
         ("status-charge-negative", "H,1,-1,,0,0,0"), ("status-temperature-2-decimals", "H,1,,20.25,0,0,0"),
         ("status-temperature-point", "H,1,,20.,0,0,0"), ("status-temperature-bare-point", "H,1,,.5,0,0,0"),
-        ("status-temperature-high", "H,1,,3276.8,0,0,0"), ("status-faults-65536", "H,1,,,65536,0,0"),
+        ("status-temperature-high", "H,1,,3276.8,0,0,0"), ("status-temperature-high-whole", "H,1,,3277,0,0,0"), ("status-faults-65536", "H,1,,,65536,0,0"),
         ("status-tick-empty", "H,,,,0,0,0"), ("reply-cut", "R,1,0"), ("reply-result-256", "R,1,0,256"),
         ("reply-data-odd", "R,1,0,0,ABC"), ("reply-data-small", "R,1,0,0,ab"), ("reply-data-not-hex", "R,1,0,0,XY"),
         ("command-cut", "Q,1"), ("command-arguments-91", "Q,1,1," + "00" * 91), ("pong-cut", "O,1,2"),
