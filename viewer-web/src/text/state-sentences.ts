@@ -66,10 +66,8 @@ export function recordingStatement(recording: RecordingEvent): Statement | undef
     return { weight: 2, text: `Not recording: ${reason} The trace goes on, but is not kept.` };
   }
   if (recording.state === 'on' && recording.complete === false) {
-    return {
-      weight: 2,
-      text: 'The recording has a gap: the disk was too slow. The rest is kept, and the gap is marked.',
-    };
+    const reason = sentence(recording.reason ?? 'a part is missing, and marked as missing');
+    return { weight: 1, text: `The recording is not complete: ${reason}` };
   }
   return undefined;
 }

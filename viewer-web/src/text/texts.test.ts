@@ -105,7 +105,9 @@ describe('sentences about states', () => {
     expect(recordingStatement({ type: 'recording', state: 'failed', reason: 'disk full' })?.text).toBe(
       'Not recording: Disk full. The trace goes on, but is not kept.',
     );
-    expect(recordingStatement({ type: 'recording', state: 'on', complete: false })?.weight).toBe(2);
+    expect(
+      recordingStatement({ type: 'recording', state: 'on', complete: false, reason: 'the disk was too slow' }),
+    ).toEqual({ weight: 1, text: 'The recording is not complete: The disk was too slow.' });
     expect(recordingStatement({ type: 'recording', state: 'on', complete: true })).toBeUndefined();
     expect(recordingText({ type: 'recording', state: 'on', file: 'a.pcapng', bytes: 14_200 })).toBe(
       `Recording to a.pcapng, 14${NBSP}kB`,
