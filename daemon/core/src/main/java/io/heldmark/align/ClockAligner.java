@@ -1,18 +1,62 @@
 package io.heldmark.align;
 
 /**
- * Maps device ticks to station time by the earliest arrivals (first working form: offset only).
+ * Maps the ticks of one device to station time, and says how uncertain that is.
+ *
+ * <p><b>Method.</b> Frames arrive late, never early: the lower envelope of (arrival minus device time) over the last minutes
+ * is the clock's line ({@link EnvelopeWindow}). How much constant delay the arrivals could hide follows from the rhythm in
+ * which they came ({@link ArrivalPhase}). Where the device answers pings, sent at random times, the line is bounded
+ * from the other side too ({@link TwoWayBound}). A corrected estimate reaches the trace without a jump
+ * ({@link SlewedLine}). A clock that steps or begins anew is told from a late link and restarts the estimate
+ * ({@link StepWatch}). All of it with its evidence in {@code docs/alignment.md}.
+ *
+ * <p><b>Units and shape.</b> Ticks are unwrapped to {@code long}; times are nanoseconds of station time. The mapping only
+ * uses what has arrived. It is strictly increasing over ticks two nanoseconds or more apart that are asked for in the
+ * order in which frames came. Memory is bounded, nothing is allocated after construction, and the cost of an arrival
+ * does not grow. The same calls give the same bits.
+ *
+ * <p><b>Errors.</b> A tick rate that is no positive number is refused. Exchanges that cannot be (received before sent) and
+ * single frames whose tick breaks the order are left out of the estimate.
+ *
+ * <p><b>Threading.</b> Single writer.
  */
 public final class ClockAligner {
+    /** Least disagreement with the estimate that is taken for a step of the clock, in nanoseconds. */
+    public static final double STEP_BOUND_NS = 100e6;
+
+    /** Constant delay of the way up that no arrival shows and that is assumed to lie in 0 to this, in nanoseconds. */
+    public static final double ASSUMED_DELAY_NS = 2e6;
+
+    private static final double RECENT_NS = 10e9;
+    private static final double STEP_BOUND_RANGES = 4;
+    private static final double FRESH_START_NS = 20e6;
+
     private final double nsPerTick;
+    private final EnvelopeWindow up = new EnvelopeWindow();
+    private final ArrivalPhase phase = new ArrivalPhase();
+    private final TwoWayBound twoWay = new TwoWayBound();
+    private final SkewChoice skewChoice = new SkewChoice();
+    private final StepWatch watch = new StepWatch();
+    private final SlewedLine line = new SlewedLine();
+
     private boolean ready;
     private long anchorTick;
     private long anchorNs;
-    private double offsetNs;
-    private double meanResidualNs;
-    private long lastTick;
+    private double newestX;
+    private double upOffset;
+    private double estimateOffset;
+    private double estimateUncertaintyNs;
+    private double framePeriodNs;
+    private boolean restarted;
+    private long lastMappedNs;
+    private long restarts;
 
-    /** Makes an aligner; ticks are already unwrapped. */
+    /**
+     * Makes an aligner that knows nothing yet.
+     *
+     * @param tickRateHz ticks a second, as the device declares.
+     * @throws IllegalArgumentException if it is not finite and positive.
+     */
     public ClockAligner(double tickRateHz) {
         if (!(tickRateHz > 0 && tickRateHz <= Double.MAX_VALUE)) {
             throw new IllegalArgumentException("tickRateHz must be finite and positive: tickRateHz=" + tickRateHz);
@@ -20,59 +64,192 @@ public final class ClockAligner {
         nsPerTick = 1e9 / tickRateHz;
     }
 
-    /** Takes the arrival of a frame whose last sample was taken at a tick. */
+    /**
+     * Takes the arrival of a frame, before its ticks are mapped.
+     *
+     * @param lastSampleTick unwrapped tick of the frame's last sample.
+     * @param arrivalNs station time at which the bytes that completed it came.
+     */
     public void onArrival(long lastSampleTick, long arrivalNs) {
         if (!ready) {
-            ready = true;
-            anchorTick = lastSampleTick;
-            anchorNs = arrivalNs;
+            begin(lastSampleTick, arrivalNs);
         }
-        double residualNs = (arrivalNs - anchorNs) - (lastSampleTick - anchorTick) * nsPerTick - offsetNs;
-        double elapsedNs = Math.max(0, (lastSampleTick - lastTick) * nsPerTick);
-        offsetNs += residualNs < 0 ? Math.max(residualNs, -0.01 * elapsedNs) : Math.min(residualNs, 2e-4 * elapsedNs);
-        meanResidualNs += 0.05 * (Math.max(0, residualNs) - meanResidualNs);
-        lastTick = lastSampleTick;
+        double x = (lastSampleTick - anchorTick) * nsPerTick;
+        double arrival = arrivalNs - anchorNs;
+        double z = arrival - x;
+        double mappedNs = line.at(newestX);
+        switch (watch.judge(x, arrival, z - upOffset - skewChoice.skew() * x, stepBoundNs())) {
+            case NORMAL -> {
+                take(x, z);
+                newestX = Math.max(newestX, x);
+            }
+            case RESUMED -> {
+                take(x, z);
+                jump(estimateOffset, x, mappedNs);
+            }
+            case SUSPECT -> jump(z - skewChoice.skew() * x, x, mappedNs);
+            case STILL_SUSPECT -> {
+                line.move(watch.suspectZ() - skewChoice.skew() * x, skewChoice.skew(), newestX);
+                newestX = x;
+            }
+            case STEPPED -> {
+                restarts++;
+                forgetPoints();
+                take(x, Math.min(z, watch.suspectZ()));
+                jump(estimateOffset, x, mappedNs);
+            }
+        }
     }
 
-    /** Takes a two-way exchange. */
+    /**
+     * Takes an answered ping.
+     *
+     * @param pingSentNs station time at which the ping was handed to the link.
+     * @param receivedTick unwrapped tick at which the device received it.
+     * @param transmittedTick unwrapped tick at which the device handed its pong to the link.
+     * @param arrivalNs station time at which the pong came.
+     */
     public void onPong(long pingSentNs, long receivedTick, long transmittedTick, long arrivalNs) {
-        onArrival(transmittedTick, arrivalNs);
+        if (!ready || pingSentNs > arrivalNs || receivedTick > transmittedTick) {
+            return;
+        }
+        double transmittedX = (transmittedTick - anchorTick) * nsPerTick;
+        double receivedX = (receivedTick - anchorTick) * nsPerTick;
+        double upZ = arrivalNs - anchorNs - transmittedX;
+        double downZ = pingSentNs - anchorNs - receivedX;
+        double skew = skewChoice.skew();
+        double bound = stepBoundNs();
+        if (upZ - upOffset - skew * transmittedX < -bound || downZ - upOffset - skew * receivedX > bound) {
+            return; // The clock has stepped, or this exchange is damaged: the frames decide.
+        }
+        up.add(transmittedX, upZ, skew);
+        twoWay.add(receivedX, downZ, skew);
+        refresh();
     }
 
-    /** Tells whether {@link #stationNs} may be called. */
+    /** Tells whether a frame has come, so that {@link #stationNs} may be asked. */
     public boolean ready() {
         return ready;
     }
 
-    /** Returns the station time of a tick. */
+    /**
+     * Returns the station time of a tick.
+     *
+     * @throws IllegalStateException before the first arrival.
+     */
     public long stationNs(long tick) {
-        return anchorNs + StrictMath.round((tick - anchorTick) * nsPerTick + offsetNs);
+        if (!ready) {
+            throw new IllegalStateException("no frame has come yet");
+        }
+        return anchorNs + StrictMath.round(line.at((tick - anchorTick) * nsPerTick));
     }
 
-    /** Returns the standard uncertainty of {@link #stationNs}. */
+    /** Returns the standard uncertainty of {@link #stationNs} for the newest frame, in nanoseconds; NaN before one. */
     public double standardUncertaintyNs() {
-        return 1e6 + 2 * meanResidualNs;
+        if (!ready) {
+            return Double.NaN;
+        }
+        double restNs = line.restNs(newestX);
+        return Math.sqrt(estimateUncertaintyNs * estimateUncertaintyNs + restNs * restNs);
     }
 
-    /** Returns the device clock against the station's. */
+    /** Returns by how much the device's clock is fast, in parts per million of station time; NaN while unknown. */
     public double skewPpm() {
-        return Double.NaN;
+        return up.bins() < 2 ? Double.NaN : -1e6 * skewChoice.skew();
     }
 
-    /** Returns the spread of arrivals around the estimate. */
+    /** Returns the standard deviation of arrivals about the estimate, in nanoseconds; 0 while unknown. */
     public double arrivalJitterNs() {
-        return meanResidualNs;
+        return phase.jitterNs();
     }
 
     /** Returns how often the estimate was restarted. */
     public long restarts() {
-        return 0;
+        return restarts;
     }
 
-    /** Forgets everything but the count of restarts. */
+    /** Forgets the estimate, for example because the device is another one; later times stay after earlier ones. */
     public void restart() {
+        if (ready) {
+            restarts++;
+            restarted = true;
+            lastMappedNs = stationNs(anchorTick + StrictMath.round(newestX / nsPerTick));
+        }
         ready = false;
-        offsetNs = 0;
-        meanResidualNs = 0;
+        forgetPoints();
+        watch.clear();
+    }
+
+    private void begin(long tick, long arrivalNs) {
+        ready = true;
+        anchorTick = tick;
+        anchorNs = arrivalNs;
+        newestX = 0;
+        upOffset = 0;
+        line.jump(0, 0, -framePeriodNs, restarted ? lastMappedNs - arrivalNs : Double.NEGATIVE_INFINITY);
+    }
+
+    private void forgetPoints() {
+        up.clear();
+        phase.clear();
+        twoWay.clear();
+        skewChoice.clear();
+        upOffset = Double.POSITIVE_INFINITY;
+    }
+
+    private void take(double x, double z) {
+        double skew = skewChoice.skew();
+        double residualNs = z - upOffset - skew * x;
+        if (residualNs < -FRESH_START_NS - phase.rangeNs()) {
+            // The link came up with a backlog: what came before says nothing against what comes now.
+            up.clear();
+            phase.clear();
+        }
+        boolean newBin = up.add(x, z, skew);
+        phase.add(x, z);
+        framePeriodNs = phase.periodNs() > 0 ? phase.periodNs() : framePeriodNs;
+        if (newBin || residualNs < 0 || phase.due()) {
+            newestX = Math.max(newestX, x);
+            refresh();
+        }
+    }
+
+    private void refresh() {
+        up.fit();
+        twoWay.fit();
+        skewChoice.choose(up, phase, twoWay);
+        double skew = skewChoice.skew();
+        double skewU = skewChoice.uncertainty();
+        upOffset = up.offset(skew, newestX, skewU);
+        if (phase.due()) {
+            phase.evaluate(upOffset, skew, skewU);
+        }
+        double leverNs = skewU * (newestX - up.touchX());
+        if (twoWay.ready()) {
+            twoWay.solve(upOffset, skew, skewU, newestX, phase.hiddenNs());
+            estimateOffset = twoWay.offset();
+            estimateUncertaintyNs = Math.hypot(twoWay.uncertaintyNs(), leverNs);
+        } else {
+            double slackNs = up.slackSince(newestX - RECENT_NS, upOffset, skew);
+            estimateOffset = upOffset;
+            estimateUncertaintyNs = oneWayUncertaintyNs(phase.hiddenNs(), slackNs, leverNs);
+        }
+        line.move(estimateOffset, skew, newestX);
+    }
+
+    private static double oneWayUncertaintyNs(double hiddenNs, double slackNs, double leverNs) {
+        double slack = slackNs <= Double.MAX_VALUE ? slackNs : 0;
+        return Math.sqrt((hiddenNs * hiddenNs + slack * slack + ASSUMED_DELAY_NS * ASSUMED_DELAY_NS) / 3
+                + leverNs * leverNs);
+    }
+
+    private void jump(double offset, double x, double notBeforeNs) {
+        // The frame's first sample comes after the last of the frame before, about one period back.
+        line.jump(offset, skewChoice.skew(), x - framePeriodNs, notBeforeNs);
+        newestX = x;
+    }
+
+    private double stepBoundNs() {
+        return Math.max(STEP_BOUND_NS, STEP_BOUND_RANGES * phase.rangeNs());
     }
 }

@@ -1,0 +1,184 @@
+package io.heldmark.align;
+
+import java.util.Arrays;
+
+/**
+ * How much constant delay the arrivals could hide: the part of the link's rhythm that no frame has sampled yet.
+ *
+ * <p><b>Idea.</b> A radio link or a USB adapter hands data over in a rhythm; a frame waits for the next beat. If frames
+ * come in the same rhythm they all wait equally long, and the arrivals look as regular as those of a cable. If the
+ * rhythms differ, the wait walks through its whole range and some frames hardly wait at all. Of each burst of arrivals
+ * only the last frame is looked at: its wait lies between 0 and the smaller of packet period and beat, here called the
+ * <em>range</em>. What waits were seen is the residual above the envelope, folded into the range; what lies between the
+ * largest of them and the full range has not been seen, and just as much may be missing below the envelope.
+ *
+ * <p><b>Range.</b> The packet period is read from the ticks. Where frames are rarer than beats, gaps between arrivals
+ * fall into two groups one beat apart; where two such groups stand out, their distance is the beat. Otherwise the range is
+ * the packet period, which is never too small.
+ *
+ * <p><b>Robustness.</b> Two percent of the residuals may lie anywhere. Nothing is allocated after construction; the
+ * evaluation sorts {@value #RING} numbers every {@value #EVERY} bursts.
+ */
+final class ArrivalPhase {
+    static final int RING = 512;
+    static final int EVERY = 32;
+    static final int ENOUGH = 16;
+    /** Range that is assumed before the rhythm is known, in nanoseconds: the longest usual connection interval. */
+    static final double ASSUMED_RANGE_NS = 50e6;
+
+    private static final int ENOUGH_FOR_GROUPS = 64;
+    private static final double OUTLIERS = 0.02;
+    private static final double GROUP_SHARE = 0.04;
+    private static final double BURST_SHARE = 0.3;
+    private static final int PERIODS = 64;
+
+    private final double[] x = new double[RING];
+    private final double[] z = new double[RING];
+    private final double[] gaps = new double[RING];
+    private final double[] scratch = new double[RING];
+    private final double[] periods = new double[PERIODS];
+    private final double[] sortedPeriods = new double[PERIODS];
+    private boolean started;
+    private int count;
+    private int next;
+    private int periodCount;
+    private int nextPeriod;
+    private int sinceEvaluation;
+    private double periodNs;
+    private double pendingX;
+    private double pendingZ;
+    private double burstNs;
+    private double previousBurstNs;
+    private boolean evaluated;
+    private double rangeNs;
+    private double hiddenNs;
+    private double jitterNs;
+
+    /** Forgets everything. */
+    void clear() {
+        started = false;
+        count = 0;
+        next = 0;
+        periodCount = 0;
+        nextPeriod = 0;
+        sinceEvaluation = 0;
+        periodNs = 0;
+        evaluated = false;
+        jitterNs = 0;
+    }
+
+    /** Takes a frame: device time of its last sample, and station time minus that, from the anchor. */
+    void add(double frameX, double frameZ) {
+        double arrivalNs = frameX + frameZ;
+        if (started) {
+            addPeriod(frameX - pendingX);
+            if (arrivalNs - burstNs > BURST_SHARE * periodNs) {
+                closeBurst();
+            }
+        }
+        started = true;
+        burstNs = arrivalNs;
+        pendingX = frameX;
+        pendingZ = frameZ;
+    }
+
+    /** Tells whether enough bursts came to evaluate again. */
+    boolean due() {
+        return count >= ENOUGH && sinceEvaluation >= Math.min(EVERY, count / 2);
+    }
+
+    /**
+     * Evaluates the residuals above a line.
+     *
+     * @param skewUncertainty standard uncertainty of the line's skew; what it may tilt over the ring looks like waits
+     *     that were seen, and is not counted as such.
+     */
+    void evaluate(double lineOffset, double lineSkew, double skewUncertainty) {
+        sinceEvaluation = 0;
+        evaluated = true;
+        rangeNs = Math.min(periodNs, count >= ENOUGH_FOR_GROUPS ? beatNs() : periodNs);
+        double sum = 0;
+        double sumOfSquares = 0;
+        double margin = 0.02 * rangeNs + 0.1e6;
+        for (int i = 0; i < count; i++) {
+            double distance = z[i] - lineOffset - lineSkew * x[i];
+            sum += distance;
+            sumOfSquares += distance * distance;
+            double residual = Math.max(0, distance); // Below the line is an error of the line, not a long wait.
+            double folded = residual - rangeNs * StrictMath.floor(residual / rangeNs);
+            scratch[i] = folded > rangeNs - margin ? 0 : folded; // Just below the range is just below zero: jitter.
+        }
+        double mean = sum / count;
+        jitterNs = Math.sqrt(Math.max(0, sumOfSquares / count - mean * mean));
+        Arrays.sort(scratch, 0, count);
+        double seenNs = scratch[(int) ((1 - OUTLIERS) * (count - 1))] - skewUncertainty * ringSpanNs();
+        hiddenNs = rangeNs - Math.max(0, seenNs);
+    }
+
+    /** Returns the range of waits, in nanoseconds. */
+    double rangeNs() {
+        return evaluated ? rangeNs : Math.max(ASSUMED_RANGE_NS, periodNs);
+    }
+
+    /** Returns how much wait may hide below the envelope, in nanoseconds, 0 to the range. */
+    double hiddenNs() {
+        return evaluated ? hiddenNs : rangeNs();
+    }
+
+    /** Returns the standard deviation of the residuals, in nanoseconds; 0 while unknown. */
+    double jitterNs() {
+        return jitterNs;
+    }
+
+    /** Returns the device time between two frames, in nanoseconds; 0 while unknown. */
+    double periodNs() {
+        return periodNs;
+    }
+
+    private void addPeriod(double distanceNs) {
+        if (!(distanceNs > 0)) {
+            return; // A frame that came out of order says nothing of the period.
+        }
+        periods[nextPeriod] = distanceNs;
+        nextPeriod = (nextPeriod + 1) % PERIODS;
+        periodCount = Math.min(periodCount + 1, PERIODS);
+        if (nextPeriod % 8 == 0 || periodCount < 8) {
+            System.arraycopy(periods, 0, sortedPeriods, 0, periodCount);
+            Arrays.sort(sortedPeriods, 0, periodCount);
+            periodNs = sortedPeriods[periodCount / 2];
+        }
+    }
+
+    private void closeBurst() {
+        gaps[next] = count > 0 ? burstNs - previousBurstNs : periodNs;
+        previousBurstNs = burstNs;
+        x[next] = pendingX;
+        z[next] = pendingZ;
+        next = (next + 1) % RING;
+        count = Math.min(count + 1, RING);
+        sinceEvaluation++;
+    }
+
+    private double ringSpanNs() {
+        int oldest = count < RING ? 0 : next;
+        int newest = (next + RING - 1) % RING;
+        return Math.max(0, x[newest] - x[oldest]);
+    }
+
+    /** Distance of the two groups of gaps; infinite where there are not two. */
+    private double beatNs() {
+        System.arraycopy(gaps, 0, scratch, 0, count);
+        Arrays.sort(scratch, 0, count);
+        int first = (int) (GROUP_SHARE * count);
+        int last = count - 1 - first;
+        int split = first;
+        for (int i = first; i < last; i++) {
+            if (scratch[i + 1] - scratch[i] > scratch[split + 1] - scratch[split]) {
+                split = i;
+            }
+        }
+        double beat = scratch[(split + 1 + last) / 2] - scratch[(first + split) / 2];
+        boolean apart = scratch[split + 1] - scratch[split] > beat / 2;
+        return apart && beat > 0 ? beat : Double.POSITIVE_INFINITY;
+    }
+}

@@ -1,0 +1,125 @@
+package io.heldmark.align;
+
+/**
+ * What pings add: a bound from the other side.
+ *
+ * <p><b>Bounds.</b> No ping is received before it was sent and nothing arrives before it was transmitted. In the plane of
+ * {@link EnvelopeWindow} the true line therefore lies above every point of the way down and below every point of the way
+ * up. The distance {@code W} between the highest of the first and the lowest of the second is the smallest two-way time
+ * that the exchanges prove; taking the minimum of each direction by itself can only be sharper than the round trip of the
+ * single best exchange.
+ *
+ * <p><b>Where between.</b> {@code W = d + d + h + e}: an unavoidable delay {@code d}, taken as equal both ways; a wait
+ * {@code h} hidden in the way up, 0 to what {@link ArrivalPhase} could not rule out; a wait {@code e} left in the way down,
+ * which shrinks as one over the number of pings because the station sends them at random times. So {@code d} lies between
+ * {@code (W - h - e) / 2} and {@code W / 2}. Within these limits short delays are more likely than long ones; the estimate is
+ * the mean of an exponential distribution of {@value #TYPICAL_DELAY_NS} ns, cut to the limits. (The wait of a locked link
+ * then goes to the way up, where it belongs, and a link without rhythm is halved.)
+ *
+ * <p><b>Uncertainty.</b> Rectangular over the limits of {@code d}, taken about the estimate; rectangular over
+ * {@code 0 .. 2d} for the assumption of equal ways; rectangular for {@code e}.
+ *
+ * <p><b>Source.</b> Minimum filter as in RFC 5905 (NTP version 4), section 10, there on round trips; uncertainties by the
+ * Guide to the Expression of Uncertainty in Measurement (JCGM 100:2008) 4.3.7. The exponential weight is common sense
+ * without a published source.
+ */
+final class TwoWayBound {
+    static final int ENOUGH = 8;
+    static final double TYPICAL_DELAY_NS = 0.5e6;
+
+    private static final double SMOOTHING = 1 / 32.0;
+    private static final double SMALLEST_OF_MANY = 6;
+
+    private final EnvelopeWindow down = new EnvelopeWindow();
+    private double meanWaitNs;
+    private double lineOffset = Double.NEGATIVE_INFINITY;
+    private double offset;
+    private double uncertaintyNs;
+
+    /** Forgets everything. */
+    void clear() {
+        down.clear();
+        meanWaitNs = 0;
+        lineOffset = Double.NEGATIVE_INFINITY;
+    }
+
+    /** Takes a ping: device time of its reception, and station time of its sending minus that, from the anchor. */
+    void add(double receivedX, double sentZ, double skew) {
+        down.add(receivedX, -sentZ, -skew);
+        double waitNs = lineOffset + skew * receivedX - sentZ;
+        if (waitNs > 0 && waitNs <= Double.MAX_VALUE) {
+            meanWaitNs += SMOOTHING * (waitNs - meanWaitNs);
+        }
+    }
+
+    /** Fits the window of the way down. */
+    void fit() {
+        down.fit();
+    }
+
+    /** Tells whether there are enough pings for an estimate. */
+    boolean ready() {
+        return down.points() >= ENOUGH;
+    }
+
+    /** Returns the skew that the pings alone show. */
+    double skew() {
+        return -down.skew();
+    }
+
+    EnvelopeWindow window() {
+        return down;
+    }
+
+    /**
+     * Finds the offset between the bounds.
+     *
+     * @param upOffset offset of the line that touches the way up.
+     * @param skew skew of both lines.
+     * @param skewUncertainty standard uncertainty of the skew.
+     * @param nowX device time for which the estimate is made.
+     * @param hiddenNs wait that may hide in the way up.
+     */
+    void solve(double upOffset, double skew, double skewUncertainty, double nowX, double hiddenNs) {
+        lineOffset = -down.offset(-skew, nowX, skewUncertainty);
+        double width = upOffset - lineOffset;
+        double leftNs = Math.min(SMALLEST_OF_MANY * meanWaitNs / down.points(), Math.max(0, width));
+        double highest = Math.max(0, width / 2);
+        double lowest = Math.max(0, (width - hiddenNs - leftNs) / 2);
+        double delayNs = typical(lowest, highest);
+        offset = lineOffset + Math.min(delayNs + leftNs / 3, Math.max(width, width / 2));
+        double leverNs = skewUncertainty * (nowX - down.touchX());
+        double crossedNs = Math.min(0, width);
+        uncertaintyNs = Math.sqrt(secondMoment(lowest, highest, delayNs)
+                + delayNs * delayNs / 3
+                + leftNs * leftNs / 12
+                + leverNs * leverNs
+                + crossedNs * crossedNs);
+    }
+
+    /** Returns the offset found. */
+    double offset() {
+        return offset;
+    }
+
+    /** Returns its standard uncertainty, in nanoseconds. */
+    double uncertaintyNs() {
+        return uncertaintyNs;
+    }
+
+    /** Mean of the exponential distribution cut to {@code [low, high]}. */
+    private static double typical(double low, double high) {
+        double width = (high - low) / TYPICAL_DELAY_NS;
+        if (width < 1e-3) {
+            return (low + high) / 2;
+        }
+        return low + TYPICAL_DELAY_NS * (1 - width / StrictMath.expm1(width));
+    }
+
+    /** Mean square distance from {@code at} of a rectangular distribution over {@code [low, high]}. */
+    private static double secondMoment(double low, double high, double at) {
+        double above = high - at;
+        double below = at - low;
+        return (above * above - above * below + below * below) / 3;
+    }
+}
