@@ -228,7 +228,7 @@ public final class ClockAligner {
         if (twoWay.ready()) {
             twoWay.solve(upOffset, skew, skewU, newestX, phase.hiddenNs());
             estimateOffset = twoWay.offset();
-            estimateUncertaintyNs = Math.hypot(twoWay.uncertaintyNs(), leverNs);
+            estimateUncertaintyNs = StrictMath.hypot(twoWay.uncertaintyNs(), leverNs);
         } else {
             double slackNs = up.slackSince(newestX - RECENT_NS, upOffset, skew);
             estimateOffset = upOffset;
@@ -239,8 +239,8 @@ public final class ClockAligner {
 
     private static double oneWayUncertaintyNs(double hiddenNs, double slackNs, double leverNs) {
         double slack = slackNs <= Double.MAX_VALUE ? slackNs : 0;
-        return Math.sqrt((hiddenNs * hiddenNs + slack * slack + ASSUMED_DELAY_NS * ASSUMED_DELAY_NS) / 3
-                + leverNs * leverNs);
+        return Math.sqrt(
+                (hiddenNs * hiddenNs + slack * slack + ASSUMED_DELAY_NS * ASSUMED_DELAY_NS) / 3 + leverNs * leverNs);
     }
 
     private void jump(double offset, double x, double notBeforeNs) {

@@ -46,7 +46,8 @@ final class SkewChoice {
         double seen = sumOfWeights == 0 ? 0 : weighted / sumOfWeights;
         double seenVariance = sumOfWeights == 0 ? Double.POSITIVE_INFINITY : 1 / sumOfWeights;
         double spread = Math.sqrt(seenVariance + CRYSTAL_SKEW * CRYSTAL_SKEW);
-        boolean contradicted = up.spanNs() > CONTRADICTION_SPAN_NS && Math.abs(seen) > CRYSTAL_LIMIT + CONTRADICTION * spread;
+        boolean contradicted =
+                up.spanNs() > CONTRADICTION_SPAN_NS && Math.abs(seen) > CRYSTAL_LIMIT + CONTRADICTION * spread;
         if (!contradicted) {
             double crystalWeight = 1 / (CRYSTAL_SKEW * CRYSTAL_SKEW);
             skew = weighted / (sumOfWeights + crystalWeight);

@@ -97,7 +97,9 @@ final class SyntheticArrivals {
 
     private double deviceElapsedNs(double stationNs) {
         return stationNs * (1 + skew)
-                + wander / wanderRate * (StrictMath.cos(wanderPhase) - StrictMath.cos(wanderRate * stationNs + wanderPhase));
+                + wander
+                        / wanderRate
+                        * (StrictMath.cos(wanderPhase) - StrictMath.cos(wanderRate * stationNs + wanderPhase));
     }
 
     private long tickAt(double stationNs) {
