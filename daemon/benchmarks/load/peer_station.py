@@ -109,7 +109,7 @@ async def main():
         finally:
             clients.discard(client)
 
-    async with websockets.serve(join, "127.0.0.1", int(sys.argv[1])):
+    async with websockets.serve(join, "127.0.0.1", int(sys.argv[1]), ping_interval=None, compression=None):
         for reader in readers:
             reader.start()
         print("ready", flush=True)

@@ -15,7 +15,7 @@ import websockets
 
 
 async def view(url, seconds, result):
-    async with websockets.connect(url, max_size=None, compression=None) as socket:
+    async with websockets.connect(url, max_size=None, compression=None, ping_interval=None) as socket:
         sequence = 0
         loop = asyncio.get_running_loop()
         end = loop.time() + seconds

@@ -49,15 +49,13 @@ def start_cells(scenario):
     cells = subprocess.Popen(
         [ROOT / "heldmark", "simulate", scenario, "--link", "pty", "--exit-with-stdin"],
         stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
-    links, wanted = {}, None
+    links = {}
+    wanted = count_cells(scenario)
     for line in cells.stdout:
-        if not line.startswith("{"):
-            continue
-        cell = json.loads(line)
-        if "link" in cell:
+        if line.startswith("{"):
+            cell = json.loads(line)
             links[cell["cell"]] = cell["link"]
-        wanted = cell.get("cells", wanted)
-        if len(links) == (wanted or count_cells(scenario)):
+        if len(links) == wanted:
             return cells, links
     sys.exit("the simulator ended before it opened its links")
 
@@ -65,7 +63,8 @@ def start_cells(scenario):
 def count_cells(scenario):
     path = ROOT / "simulators" / "scenarios" / f"{scenario}.yaml"
     text = pathlib.Path(path if path.exists() else scenario).read_text()
-    return len(re.findall(r"^  - (?:name|id):", text, re.MULTILINE))
+    section = re.search(r"^cells:\n((?:[ #].*\n|\n)*)", text, re.MULTILINE)
+    return len(re.findall(r"^  - ", section.group(1), re.MULTILINE)) if section else 1
 
 
 def start_station(links, port, data):
@@ -166,6 +165,7 @@ def main():
     args = parser.parse_args()
     result = {"scenario": args.scenario, "viewers": args.viewers, "seconds": args.seconds}
     run_station(args, result)
+    print(json.dumps(result), file=sys.stderr, flush=True)
     if not args.no_peer:
         run_peer(args, result)
     print("| process | CPU, % of one core | resident, MB |\n|---|---|---|")
