@@ -1,16 +1,18 @@
 package io.heldmark.cli;
 
+import io.heldmark.config.Config;
 import io.heldmark.pipeline.LinkSetup;
 import io.heldmark.pipeline.StationOptions;
 import io.heldmark.time.SystemStationClock;
 import io.heldmark.web.WebOptions;
 import java.io.PrintWriter;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
 /** {@code heldmark demo}: the station on two simulated cells of an invented person. */
@@ -32,10 +34,9 @@ final class DemoCommand implements Callable<Integer> {
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private StationArguments station;
 
-    @Option(
-            names = "--no-record",
-            description = "Do not record from the start; recording can be started in the viewer.")
-    private boolean noRecord;
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private RecordingArguments recording;
 
     @Spec
     @SuppressWarnings("NullAway.Init") // picocli sets it.
@@ -45,14 +46,15 @@ final class DemoCommand implements Callable<Integer> {
     public Integer call() throws Exception {
         PrintWriter out = spec.commandLine().getOut();
         WebOptions served = web.options(); // Refused before a child is started.
-        StationOptions options =
-                station.options(new SystemStationClock(), ServeCommand.recordAtStart(noRecord), "demo", true);
+        Map<String, String> forced = new LinkedHashMap<>(recording.settings());
+        forced.put(Config.ZERO_AT_START.key(), "true"); // Nobody pulls before the simulated person has rested.
+        StationOptions options = station.options(new SystemStationClock(), forced, "demo", true);
         try (StationSession session = new StationSession()) {
             SimulatedCells cells = session.own(SimulatedCells.start(SCENARIO, List.of("left", "right")));
             List<LinkSetup> links =
                     LinkArguments.setups(List.of(cells.link("left")), List.of(cells.link("right")), List.of());
             out.println("demo: two simulated cells and an invented person; nothing here is a measurement");
-            ServeCommand.run(session, options, links, true, served, web.opensBrowser(), out);
+            ServeCommand.run(session, options, links, served, web.opensBrowser(), out);
             session.await();
         }
         return 0;

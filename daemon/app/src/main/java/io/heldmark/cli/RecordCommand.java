@@ -1,5 +1,6 @@
 package io.heldmark.cli;
 
+import io.heldmark.config.Config;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.pipeline.LinkOpener;
@@ -57,14 +58,9 @@ final class RecordCommand implements Callable<Integer> {
         RecordingState last;
         try (StationSession session = new StationSession()) {
             Station live = session.own(Station.live(
-                    station.options(clock, Map.of("record.atStart", "true"), "", false),
+                    station.options(clock, Map.of(Config.RECORD_AT_START.key(), "true"), "", false),
                     setups,
                     LinkOpener.ofProviders()));
-            if (station.zeroWhenQuiet()) {
-                QuietZero zero = session.own(new QuietZero(live));
-                live.addListener(zero);
-                zero.start();
-            }
             live.start();
             last = watch(live, clock, err);
         }

@@ -9,7 +9,6 @@ import io.heldmark.time.SystemStationClock;
 import io.heldmark.web.WebOptions;
 import java.io.PrintWriter;
 import java.util.List;
-import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -35,10 +34,9 @@ final class ServeCommand implements Callable<Integer> {
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private StationArguments station;
 
-    @Option(
-            names = "--no-record",
-            description = "Do not record from the start; recording can be started in the viewer.")
-    private boolean noRecord;
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private RecordingArguments recording;
 
     @Option(
             names = "--invented",
@@ -53,11 +51,11 @@ final class ServeCommand implements Callable<Integer> {
     public Integer call() throws Exception {
         PrintWriter out = spec.commandLine().getOut();
         StationClock clock = new SystemStationClock();
-        StationOptions options = station.options(clock, recordAtStart(noRecord), "", invented);
+        StationOptions options = station.options(clock, recording.settings(), "", invented);
         List<LinkSetup> setups = links.setups();
         WebOptions served = web.options();
         try (StationSession session = new StationSession()) {
-            run(session, options, setups, station.zeroWhenQuiet(), served, web.opensBrowser(), out);
+            run(session, options, setups, served, web.opensBrowser(), out);
             if (setups.isEmpty()) {
                 spec.commandLine().getErr().println("no links given: name a cell with --link, --left or --right");
             }
@@ -71,24 +69,13 @@ final class ServeCommand implements Callable<Integer> {
             StationSession session,
             StationOptions options,
             List<LinkSetup> links,
-            boolean zeroWhenQuiet,
             WebOptions web,
             boolean browser,
             PrintWriter out)
             throws Exception {
         Station live = session.own(Station.live(options, links, LinkOpener.ofProviders()));
-        if (zeroWhenQuiet) {
-            QuietZero zero = session.own(new QuietZero(live));
-            live.addListener(zero);
-            zero.start();
-        }
         Cautions.print(out);
         out.println("data folder: " + options.dataDir());
         session.serve(live, options.clock(), web, browser, out);
-    }
-
-    /** Returns the setting that {@code --no-record} stands for. */
-    static Map<String, String> recordAtStart(boolean noRecord) {
-        return noRecord ? Map.of("record.atStart", "false") : Map.of();
     }
 }
