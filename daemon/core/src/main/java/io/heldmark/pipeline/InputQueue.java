@@ -63,89 +63,32 @@ final class InputQueue {
 
     /** Adds bytes of a link, or returns false and remembers how many were lost; at most {@link #CHUNK_BYTES}. */
     boolean offer(int link, long arrivalNs, long receivedNs, byte[] bytes, int offset, int length) {
-        lock.lock();
-        try {
-            if (isFull()) {
-                lostBytes[link] += length;
-                return false;
-            }
-            fill(link, arrivalNs, receivedNs, bytes, offset, length);
-            return true;
-        } finally {
-            lock.unlock();
-        }
+        return add(false, link, arrivalNs, receivedNs, bytes, offset, length);
     }
 
     /** Adds an event, or returns false where the queue is full or closed. */
     boolean offer(StationEvent event, long receivedNs) {
-        lock.lock();
-        try {
-            if (isFull() || closed) {
-                return false;
-            }
-            fill(event, receivedNs);
-            return true;
-        } finally {
-            lock.unlock();
-        }
+        return add(false, event, null, receivedNs);
     }
 
     /** Adds a task, or returns false where the queue is full or closed. */
     boolean offer(Runnable task) {
-        lock.lock();
-        try {
-            if (isFull() || closed) {
-                return false;
-            }
-            next().task = task;
-            added();
-            return true;
-        } finally {
-            lock.unlock();
-        }
+        return add(false, null, task, 0);
     }
 
     /** Adds bytes of a link and waits for a place; returns false where the queue was closed meanwhile. */
     boolean put(int link, long arrivalNs, long receivedNs, byte[] bytes, int offset, int length) {
-        lock.lock();
-        try {
-            if (!awaitPlace()) {
-                return false;
-            }
-            fill(link, arrivalNs, receivedNs, bytes, offset, length);
-            return true;
-        } finally {
-            lock.unlock();
-        }
+        return add(true, link, arrivalNs, receivedNs, bytes, offset, length);
     }
 
     /** Adds an event and waits for a place; returns false where the queue was closed meanwhile. */
     boolean put(StationEvent event, long receivedNs) {
-        lock.lock();
-        try {
-            if (!awaitPlace()) {
-                return false;
-            }
-            fill(event, receivedNs);
-            return true;
-        } finally {
-            lock.unlock();
-        }
+        return add(true, event, null, receivedNs);
     }
 
     /** Adds a task and waits for a place; returns false where the queue was closed meanwhile. */
     boolean put(Runnable task) {
-        lock.lock();
-        try {
-            if (!awaitPlace()) {
-                return false;
-            }
-            next().task = task;
-            added();
-            return true;
-        } finally {
-            lock.unlock();
-        }
+        return add(true, null, task, 0);
     }
 
     /** Hands the next input to the consumer; waits for one. Returns false once it is closed and empty. */
@@ -204,47 +147,68 @@ final class InputQueue {
         }
     }
 
-    private boolean isFull() {
-        return tail - head == slots.length;
+    private boolean add(
+            boolean waits, int link, long arrivalNs, long receivedNs, byte[] bytes, int offset, int length) {
+        lock.lock();
+        try {
+            if (!hasPlace(waits)) {
+                lostBytes[link] += length;
+                return false;
+            }
+            Slot slot = next();
+            byte[] buffer = slot.bytes;
+            if (buffer == null) {
+                buffer = new byte[CHUNK_BYTES]; // Once for every slot that is ever used.
+                slot.bytes = buffer;
+            }
+            System.arraycopy(bytes, offset, buffer, 0, length);
+            slot.length = length;
+            slot.link = link;
+            slot.atNs = arrivalNs;
+            slot.lostBefore = lostBytes[link];
+            lostBytes[link] = 0;
+            added(slot, receivedNs);
+            return true;
+        } finally {
+            lock.unlock();
+        }
     }
 
-    private boolean awaitPlace() {
-        while (isFull() && !closed) {
+    private boolean add(boolean waits, @Nullable StationEvent event, @Nullable Runnable task, long receivedNs) {
+        lock.lock();
+        try {
+            if (!hasPlace(waits)) {
+                return false;
+            }
+            Slot slot = next();
+            slot.event = event;
+            slot.task = task;
+            added(slot, receivedNs);
+            return true;
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    /** Tells whether the next slot is free, after a wait where that is wanted; a closed queue has no place. */
+    private boolean hasPlace(boolean waits) {
+        while (waits && isFull() && !closed) {
             notFull.awaitUninterruptibly();
         }
-        return !closed;
+        return !closed && !isFull();
+    }
+
+    private boolean isFull() {
+        return tail - head == slots.length;
     }
 
     private Slot next() {
         return slots[(int) (tail % slots.length)];
     }
 
-    private void added() {
+    private void added(Slot slot, long receivedNs) {
+        slot.receivedNs = receivedNs;
         tail++;
         notEmpty.signal();
-    }
-
-    private void fill(StationEvent event, long receivedNs) {
-        Slot slot = next();
-        slot.event = event;
-        slot.receivedNs = receivedNs;
-        added();
-    }
-
-    private void fill(int link, long arrivalNs, long receivedNs, byte[] bytes, int offset, int length) {
-        Slot slot = next();
-        byte[] buffer = slot.bytes;
-        if (buffer == null) {
-            buffer = new byte[CHUNK_BYTES]; // Once for every slot that is ever used.
-            slot.bytes = buffer;
-        }
-        System.arraycopy(bytes, offset, buffer, 0, length);
-        slot.length = length;
-        slot.link = link;
-        slot.atNs = arrivalNs;
-        slot.receivedNs = receivedNs;
-        slot.lostBefore = lostBytes[link];
-        lostBytes[link] = 0;
-        added();
     }
 }

@@ -109,8 +109,8 @@ final class LinkPath implements LinkDecoder.Listener {
     /** Tells what is known of the device. */
     void tellDevice(StationCore.DeviceListener listener) {
         Describe device = decoder.describe();
-        boolean known = device != null && !decoder.awaitsDescribe();
-        listener.onKnown(decoder.binding(), known && device != null ? device.capabilities() : -1, health.streaming());
+        int capabilities = device == null || decoder.awaitsDescribe() ? -1 : device.capabilities();
+        listener.onKnown(decoder.binding(), capabilities, health.streaming());
     }
 
     /** Gives up what the stages hold and builds them anew, after a fault in one of them. */

@@ -6,6 +6,7 @@ import io.heldmark.link.Link;
 import io.heldmark.link.LinkState;
 import io.heldmark.model.Counter;
 import io.heldmark.model.Counters;
+import io.heldmark.protocol.BindingProbe;
 import io.heldmark.protocol.ByteStreamEncoder;
 import io.heldmark.protocol.Command;
 import io.heldmark.protocol.Describe;
@@ -13,14 +14,13 @@ import io.heldmark.protocol.GattEncoder;
 import io.heldmark.protocol.MessageEncoder;
 import io.heldmark.protocol.TextEncoder;
 import java.util.Arrays;
-import java.util.List;
 import java.util.SplittableRandom;
 
 /**
  * Talks to one device: asks what it is, tells it to start, pings it at random moments.
  *
  * <p>Pings are dithered: on a line whose packets and radio intervals are locked to one another only random moments see
- * all delays. Everything that is sent goes into the queue first, so that it stands in the recording before its answer.
+ * all delays. A ping goes into the queue before it is sent, so that it stands in the recording before its answer.
  *
  * <p><b>Threading.</b> {@link #turn} on the station's timer, the rest on the acquisition thread or a link's reader.
  */
@@ -111,19 +111,17 @@ final class LinkSupervisor implements StationCore.DeviceListener {
 
     private void command(int opcode, long nowNs) {
         token = token + 1 & 0xFF;
-        Command command = new Command(opcode, token, new byte[0]);
-        for (MessageEncoder encoder : encoders()) {
-            // A separator first: it ends whatever the other binding, or a line that was cut, left behind.
-            int start = encoder instanceof GattEncoder ? 0 : 1;
-            buffer[0] = (byte) (encoder instanceof TextEncoder ? '\n' : 0);
-            send(start + encoder.command(command, buffer, start), nowNs);
-        }
-    }
-
-    /** Before the binding is found a device is addressed in both; each ignores the other. */
-    private List<MessageEncoder> encoders() {
         Link.Binding now = binding;
-        return now == Link.Binding.AUTO ? List.of(new ByteStreamEncoder(), new TextEncoder()) : List.of(encoder(now));
+        if (now == Link.Binding.AUTO) {
+            // Nothing but the description can be wanted yet: a device whose binding is not known is not known.
+            send(BindingProbe.describe(token, buffer, 0), nowNs);
+            return;
+        }
+        // A separator first: it ends what a probe, or a line that was cut, left behind.
+        int start = now == Link.Binding.GATT ? 0 : 1;
+        buffer[0] = (byte) (now == Link.Binding.TEXT ? '\n' : 0);
+        Command command = new Command(opcode, token, new byte[0]);
+        send(start + encoder(now).command(command, buffer, start), nowNs);
     }
 
     private static MessageEncoder encoder(Link.Binding binding) {

@@ -8,12 +8,6 @@ import io.heldmark.model.Counters;
 import io.heldmark.time.StationClock;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
-import java.util.concurrent.ScheduledFuture;
-import java.util.concurrent.TimeUnit;
-import org.slf4j.Logger;
-import org.slf4j.LoggerFactory;
 
 /**
  * Live links: their readers put bytes into the queue, a timer puts clock inputs into it and talks to the devices.
@@ -21,7 +15,6 @@ import org.slf4j.LoggerFactory;
  * <p>A reader never waits: where the queue is full its bytes are dropped, counted, and the gap is marked.
  */
 final class LiveSource implements LinkSource {
-    private static final Logger LOG = LoggerFactory.getLogger(LiveSource.class);
     private static final long TURN_MS = 5;
     private static final long CLOCK_PERIOD_NS = 100_000_000L;
 
@@ -30,11 +23,7 @@ final class LiveSource implements LinkSource {
     private final InputQueue queue;
     private final Counters counters;
     private final List<LinkSupervisor> supervisors = new ArrayList<>();
-    private final ScheduledExecutorService timer = Executors.newSingleThreadScheduledExecutor(task -> {
-        Thread thread = new Thread(task, "heldmark-timer");
-        thread.setDaemon(true);
-        return thread;
-    });
+    private final RepeatedTask timer;
     private long nextClockNs;
 
     LiveSource(
@@ -57,6 +46,7 @@ final class LiveSource implements LinkSource {
                     options.settings(),
                     options.clock().wallAnchorNs() + i));
         }
+        timer = new RepeatedTask("heldmark-timer", this::turn, () -> counters.increment(Counter.PROCESSING_FAULTS));
         acquisition.setAfterInput(this::afterInput);
     }
 
@@ -73,18 +63,7 @@ final class LiveSource implements LinkSource {
         for (int i = 0; i < links.size(); i++) {
             links.get(i).start(new Reader(i));
         }
-        ScheduledFuture<?> unused =
-                timer.scheduleAtFixedRate(this::guardedTurn, TURN_MS, TURN_MS, TimeUnit.MILLISECONDS);
-    }
-
-    /** A fault of one turn must not end all later ones. */
-    private void guardedTurn() {
-        try {
-            turn();
-        } catch (RuntimeException fault) {
-            counters.increment(Counter.PROCESSING_FAULTS);
-            LOG.error("the timer's turn failed", fault);
-        }
+        timer.start(TURN_MS);
     }
 
     private void turn() {
@@ -102,7 +81,7 @@ final class LiveSource implements LinkSource {
 
     @Override
     public void close() {
-        timer.shutdownNow();
+        timer.close();
         links.forEach(Link::close);
     }
 

@@ -70,9 +70,11 @@ final class RecordingDesk implements StationListener {
             tellState();
             return;
         }
-        String settings = options.settings().effectiveJson();
-        RecordingHeader header =
-                new RecordingHeader(options.clock().wallAnchorNs(), options.version(), links, settingsJson(settings));
+        RecordingHeader header = new RecordingHeader(
+                options.clock().wallAnchorNs(),
+                options.version(),
+                links,
+                RecordedSettings.write(options.settings(), options.invented()));
         sinceNs = atNs;
         fromStart = resume == null;
         recorder =
@@ -80,12 +82,6 @@ final class RecordingDesk implements StationListener {
         if (resume != null) {
             event(new StationEvent.Resumed(resume, atNs));
         }
-    }
-
-    private String settingsJson(String effective) {
-        String more = "\"session.invented\":" + options.invented() + ",\"settings.sha256\":\""
-                + options.settings().resultHash() + "\"";
-        return effective.substring(0, effective.length() - 1) + (effective.length() > 2 ? "," : "") + more + "}";
     }
 
     /** Ends the recording; what was handed over is written first. */

@@ -15,10 +15,6 @@ import io.heldmark.time.StationClock;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
-import java.util.concurrent.ScheduledFuture;
-import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 
 /** A recording that plays through the station: same inputs, same order, same times; nothing is dropped. */
@@ -31,11 +27,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
     private final InputQueue queue;
     private final Acquisition acquisition;
     private final LiveFanout live;
-    private final ScheduledExecutorService timer = Executors.newSingleThreadScheduledExecutor(task -> {
-        Thread thread = new Thread(task, "heldmark-replay-state");
-        thread.setDaemon(true);
-        return thread;
-    });
+    private final RepeatedTask timer;
     private volatile boolean ended;
 
     private ReplaySource(
@@ -51,6 +43,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
         this.queue = queue;
         this.acquisition = acquisition;
         this.live = live;
+        timer = new RepeatedTask("heldmark-replay-state", this::tellState, () -> {});
     }
 
     /** A recording that was opened, and what its header says. */
@@ -126,14 +119,13 @@ final class ReplaySource implements LinkSource, ReplaySink {
         for (ReplayLink link : replay.links()) {
             link.start(new Feeder(link.number()));
         }
-        ScheduledFuture<?> unused =
-                timer.scheduleAtFixedRate(() -> live.onReplay(state()), 0, TELL_MS, TimeUnit.MILLISECONDS);
+        timer.start(TELL_MS);
         replay.start();
     }
 
     @Override
     public void close() {
-        timer.shutdownNow();
+        timer.close();
         queue.close(); // A feeder that waits for a place must not wait any more.
         replay.close();
     }
@@ -143,14 +135,18 @@ final class ReplaySource implements LinkSource, ReplaySink {
         return new ReplayState(file, p.positionNs(), p.durationNs(), p.speed(), p.paused(), ended);
     }
 
+    private void tellState() {
+        live.onReplay(state());
+    }
+
     void setPaused(boolean paused) {
         replay.setPaused(paused);
-        live.onReplay(state());
+        tellState();
     }
 
     void setSpeed(double speed) {
         replay.setSpeed(speed);
-        live.onReplay(state());
+        tellState();
     }
 
     void restart() {
@@ -169,13 +165,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
     @Override
     public void onLinkAdded(ReplayLink link) {
         // Stations name every link at the start of a recording; a later one comes from another program.
-        link.start(new LinkListener() {
-            @Override
-            public void onBytes(byte[] bytes, int offset, int length, long arrivalNs) {}
-
-            @Override
-            public void onState(LinkState state, String reason, long atNs) {}
-        });
+        link.close(); // Its bytes are passed over.
         live.onNotice("warning", "the link " + link.name() + " was added within the recording and is not played");
     }
 
@@ -192,7 +182,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
             if (!note.isEmpty()) {
                 live.onNotice("warning", note);
             }
-            live.onReplay(state());
+            tellState();
         });
     }
 
