@@ -78,8 +78,6 @@ public final class ContractionDetector {
     private static final double STEP_CHECK_S = 0.2;
     private static final double TAIL_S = 0.25;
     private static final double LONGEST_TAIL_S = 1;
-    private static final double OFF_ZERO_N = 5;
-    private static final double OFF_ZERO_SHARE = 0.02;
 
     private final DetectorConfig config;
     private final ChannelInfo channel;
@@ -325,7 +323,7 @@ public final class ContractionDetector {
         }
         bestN = Math.max(bestN, result.peakN());
         addFlags(result, how);
-        TraceWindow view = new TraceWindow(raw, channel, bounds, zeroU, timeU);
+        TraceWindow view = new TraceWindow(raw, channel, bounds, zeroU, timeU, bestN);
         listener.onClosed(contraction(window, Revision.FINAL, result.flags(), bounds), view, nowNs);
         return true;
     }
@@ -337,7 +335,7 @@ public final class ContractionDetector {
         if (how == Finisher.End.SEEN && !result.returned()) {
             result.flags().add(ContractionFlag.RESTING_LEVEL_CHANGED);
         }
-        if (Math.abs(result.bounds().restingLevelN()) > Math.max(OFF_ZERO_N, OFF_ZERO_SHARE * bestN)) {
+        if (TraceWindow.offZero(result.bounds().restingLevelN(), bestN)) {
             result.flags().add(ContractionFlag.RESTING_LEVEL_OFF_ZERO);
         }
         if (!(channel.calibrationRelativeU() >= 0)) {

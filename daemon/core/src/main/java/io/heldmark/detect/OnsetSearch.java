@@ -170,22 +170,11 @@ final class OnsetSearch {
         if (level.samples() < 2) {
             return new RestStatistics(restN, noiseN, 1, 0);
         }
-        judge(from, to, level);
-        double scatterN = noise.samples() < 8 ? Math.max(noise.noiseN(), noiseN) : noise.noiseN();
-        return new RestStatistics(level.levelN(), scatterN, noise.correlationSamples(), level.samples());
-    }
-
-    /** Flags a rest whose second half lies elsewhere than its first, by more than noise explains. */
-    private void judge(int from, int to, RestStatistics level) {
-        int middle = (from + to) / 2;
-        if (level.samples() < 8) {
-            return;
-        }
-        double shift = Math.abs(trace.meanN(middle, to) - trace.meanN(from, middle));
-        double explained = level.noiseN() * Math.sqrt(2 * level.correlationSamples() / (middle - from));
-        if (shift > Math.max(1, 4 * explained)) {
+        if (RestStatistics.unstable(trace, from, to)) {
             flags.add(ContractionFlag.BASELINE_UNSTABLE);
         }
+        double scatterN = noise.samples() < 8 ? Math.max(noise.noiseN(), noiseN) : noise.noiseN();
+        return new RestStatistics(level.levelN(), scatterN, noise.correlationSamples(), level.samples());
     }
 
     private int firstAbove(int from, int to, double levelN) {

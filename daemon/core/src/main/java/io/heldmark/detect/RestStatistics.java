@@ -34,6 +34,18 @@ record RestStatistics(double levelN, double noiseN, double correlationSamples, i
         return new RestStatistics(segment.meanN(from, to), noise, correlation(residual, squared), n);
     }
 
+    /** Tells whether the second half lies elsewhere than the first: by over 1 N and more than noise explains. */
+    static boolean unstable(Segment segment, int from, int to) {
+        RestStatistics whole = of(segment, from, to);
+        if (whole.samples < 8) {
+            return false;
+        }
+        int middle = (from + to) / 2;
+        double shift = Math.abs(segment.meanN(middle, to) - segment.meanN(from, middle));
+        double explained = whole.noiseN * Math.sqrt(2 * whole.correlationSamples / (middle - from));
+        return shift > Math.max(1, 4 * explained);
+    }
+
     private static double[] residuals(Segment segment, int from, int n) {
         double mean = segment.meanN(from, from + n);
         double middle = (n - 1) / 2.0;

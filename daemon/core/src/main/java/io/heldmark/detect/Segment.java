@@ -1,32 +1,49 @@
 package io.heldmark.detect;
 
+import io.heldmark.model.Window;
+
 /**
  * A copy of a stretch of trace with running sums, so that means over any span cost O(1). Times are seconds since the
  * stretch's first sample.
  */
 final class Segment {
-    private final TraceBuffer trace;
-    private final long from;
     private final int size;
     private final long originNs;
     private final double[] timeS;
     private final double[] forceN;
     private final double[] sums;
+    private final boolean[] gapBefore;
 
     /** Copies the positions from, inclusive, to, exclusive; at least one. */
     Segment(TraceBuffer trace, long from, long to) {
-        this.trace = trace;
-        this.from = from;
-        size = Math.toIntExact(to - from);
-        originNs = trace.timeNs(from);
+        this(Math.toIntExact(to - from), trace.timeNs(from));
+        for (int i = 0; i < size; i++) {
+            set(i, trace.timeNs(from + i), trace.forceN(from + i), trace.gapBefore(from + i));
+        }
+    }
+
+    /** Copies a window. */
+    Segment(Window window) {
+        this(window.size(), window.timeNs(0));
+        for (int i = 0; i < size; i++) {
+            set(i, window.timeNs(i), window.forceN(i), window.gapBefore(i));
+        }
+    }
+
+    private Segment(int size, long originNs) {
+        this.size = size;
+        this.originNs = originNs;
         timeS = new double[size];
         forceN = new double[size];
         sums = new double[size + 1];
-        for (int i = 0; i < size; i++) {
-            timeS[i] = (trace.timeNs(from + i) - originNs) * 1e-9;
-            forceN[i] = trace.forceN(from + i);
-            sums[i + 1] = sums[i] + forceN[i];
-        }
+        gapBefore = new boolean[size];
+    }
+
+    private void set(int i, long atNs, double sampleN, boolean gap) {
+        timeS[i] = (atNs - originNs) * 1e-9;
+        forceN[i] = sampleN;
+        sums[i + 1] = sums[i] + sampleN;
+        gapBefore[i] = gap;
     }
 
     int size() {
@@ -42,7 +59,7 @@ final class Segment {
     }
 
     boolean gapBefore(int i) {
-        return trace.gapBefore(from + i);
+        return gapBefore[i];
     }
 
     /** Returns the station time of a time of this stretch. */

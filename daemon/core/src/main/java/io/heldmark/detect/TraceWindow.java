@@ -18,18 +18,33 @@ final class TraceWindow implements Window {
             double restingNoiseN,
             double restingCorrelationSamples) {}
 
+    private static final double OFF_ZERO_N = 5;
+    private static final double OFF_ZERO_SHARE = 0.02;
+
     private final TraceBuffer trace;
     private final ChannelInfo channel;
     private final Bounds bounds;
     private final double zeroU;
     private final double timeU;
+    private final double bestN;
 
-    TraceWindow(TraceBuffer trace, ChannelInfo channel, Bounds bounds, double zeroU, double timeU) {
+    TraceWindow(TraceBuffer trace, ChannelInfo channel, Bounds bounds, double zeroU, double timeU, double bestN) {
         this.trace = trace;
         this.channel = channel;
         this.bounds = bounds;
         this.zeroU = zeroU;
         this.timeU = timeU;
+        this.bestN = bestN;
+    }
+
+    /** Tells whether a resting level is so far from zero that the zero should be taken again. */
+    static boolean offZero(double restingLevelN, double bestN) {
+        return Math.abs(restingLevelN) > Math.max(OFF_ZERO_N, OFF_ZERO_SHARE * bestN);
+    }
+
+    /** Returns the channel's highest force above rest up to this contraction. */
+    double bestN() {
+        return bestN;
     }
 
     @Override

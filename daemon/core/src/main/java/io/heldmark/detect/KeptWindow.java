@@ -1,0 +1,190 @@
+package io.heldmark.detect;
+
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Window;
+
+/**
+ * A copy of a finished contraction's window that outlives the call which handed the window over, so that its boundaries
+ * can be moved by hand later ({@link HandMoved}). Immutable; 17 bytes per sample.
+ */
+public final class KeptWindow implements Window {
+    /** Boundaries and resting values, in the terms of {@link Window}. */
+    record Bounds(
+            long onsetNs,
+            double onsetU,
+            long releaseStartNs,
+            long offsetNs,
+            double offsetU,
+            double restingLevelN,
+            double restingNoiseN,
+            double restingCorrelationSamples) {
+        static Bounds of(Window w) {
+            return new Bounds(
+                    w.onsetNs(),
+                    w.onsetStandardUncertaintyNs(),
+                    w.releaseStartNs(),
+                    w.offsetNs(),
+                    w.offsetStandardUncertaintyNs(),
+                    w.restingLevelN(),
+                    w.restingNoiseN(),
+                    w.restingCorrelationSamples());
+        }
+    }
+
+    private final long[] timeNs;
+    private final double[] forceN;
+    private final boolean[] gapBefore;
+    private final Bounds bounds;
+    private final ChannelInfo channel;
+    private final double timeU;
+    private final double zeroU;
+    private final double bestN;
+
+    private KeptWindow(KeptWindow samples, Bounds bounds) {
+        timeNs = samples.timeNs;
+        forceN = samples.forceN;
+        gapBefore = samples.gapBefore;
+        channel = samples.channel;
+        timeU = samples.timeU;
+        zeroU = samples.zeroU;
+        bestN = samples.bestN;
+        this.bounds = bounds;
+    }
+
+    private KeptWindow(Window w) {
+        int n = w.size();
+        timeNs = new long[n];
+        forceN = new double[n];
+        gapBefore = new boolean[n];
+        for (int i = 0; i < n; i++) {
+            timeNs[i] = w.timeNs(i);
+            forceN[i] = w.forceN(i);
+            gapBefore[i] = w.gapBefore(i);
+        }
+        bounds = Bounds.of(w);
+        channel = w.channel();
+        timeU = w.timeStandardUncertaintyNs();
+        zeroU = w.zeroStandardUncertaintyN();
+        bestN = w instanceof TraceWindow trace ? trace.bestN() : 0;
+    }
+
+    /** Copies a window; a kept one is returned as it is. */
+    public static KeptWindow of(Window window) {
+        return window instanceof KeptWindow kept ? kept : new KeptWindow(window);
+    }
+
+    /** Returns the same samples within other boundaries. */
+    KeptWindow within(Bounds others) {
+        return new KeptWindow(this, others);
+    }
+
+    /** Returns the channel's highest force above rest up to this contraction; 0 where unknown. */
+    double bestN() {
+        return bestN;
+    }
+
+    @Override
+    public int size() {
+        return timeNs.length;
+    }
+
+    @Override
+    public long timeNs(int index) {
+        return timeNs[index];
+    }
+
+    @Override
+    public double forceN(int index) {
+        return forceN[index];
+    }
+
+    @Override
+    public boolean gapBefore(int index) {
+        return gapBefore[index];
+    }
+
+    @Override
+    public int onsetIndex() {
+        return Math.min(firstAtOrAfter(bounds.onsetNs), timeNs.length - 1);
+    }
+
+    @Override
+    public int offsetIndex() {
+        return firstAtOrAfter(bounds.offsetNs + 1) - 1;
+    }
+
+    /** Returns the first index at or after a time; the size where there is none. */
+    int firstAtOrAfter(long atNs) {
+        int low = 0;
+        int high = timeNs.length;
+        while (low < high) {
+            int middle = (low + high) >>> 1;
+            if (timeNs[middle] < atNs) {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        return low;
+    }
+
+    @Override
+    public long onsetNs() {
+        return bounds.onsetNs;
+    }
+
+    @Override
+    public long releaseStartNs() {
+        return bounds.releaseStartNs;
+    }
+
+    @Override
+    public long offsetNs() {
+        return bounds.offsetNs;
+    }
+
+    @Override
+    public double onsetStandardUncertaintyNs() {
+        return bounds.onsetU;
+    }
+
+    @Override
+    public double offsetStandardUncertaintyNs() {
+        return bounds.offsetU;
+    }
+
+    @Override
+    public double timeStandardUncertaintyNs() {
+        return timeU;
+    }
+
+    @Override
+    public double restingLevelN() {
+        return bounds.restingLevelN;
+    }
+
+    @Override
+    public double restingNoiseN() {
+        return bounds.restingNoiseN;
+    }
+
+    @Override
+    public double restingCorrelationSamples() {
+        return bounds.restingCorrelationSamples;
+    }
+
+    @Override
+    public double sampleRateHz() {
+        return channel.sampleRateHz();
+    }
+
+    @Override
+    public ChannelInfo channel() {
+        return channel;
+    }
+
+    @Override
+    public double zeroStandardUncertaintyN() {
+        return zeroU;
+    }
+}
