@@ -33,13 +33,16 @@ final class FramePlacer {
 
     private final TickUnwrapper ticks;
     private final double tickRateHz;
-    private final double declaredTicksPerSample;
+    private double declaredTicksPerSample;
     private double ticksPerSample;
     private boolean started;
     private boolean reconnected;
     private boolean bytesLost;
     private long newestTick;
     private int newestCount;
+    private double dueTick;
+    private boolean rateChanged;
+    private boolean followsAnother;
     private long nextSampleIndex;
 
     /**
@@ -55,10 +58,25 @@ final class FramePlacer {
         ticksPerSample = declaredTicksPerSample;
     }
 
+    /** Takes over from the placer of another clock on this link: where that has placed a frame, the first one restarts. */
+    void takeOverFrom(FramePlacer before) {
+        followsAnother = before.started || before.followsAnother;
+    }
+
     /** Takes note that the link went away and came back. */
     void onReconnect() {
         reconnected = true;
         nextSampleIndex = 0;
+    }
+
+    /** Takes the declared sample rate, in hertz, of the same device on the same ticks; another one begins anew. */
+    void onSampleRate(double sampleRateHz) {
+        double declared = tickRateHz / sampleRateHz;
+        if (declared != declaredTicksPerSample) {
+            declaredTicksPerSample = declared;
+            ticksPerSample = declared;
+            rateChanged = true;
+        }
     }
 
     /** Takes note that the station itself lost bytes: the sequence has begun anew, and samples may be missing. */
@@ -83,13 +101,15 @@ final class FramePlacer {
     void place(DecodedFrame frame, long tick, long missingFrames, boolean sequenceRestarted, boolean deviceLoss) {
         long unwrapped = ticks.unwrap(tick, frame.arrivalNs);
         frame.missingBefore = 0;
-        frame.clockRestarted =
-                started && clockRestarted(frame, unwrapped, missingFrames, sequenceRestarted, deviceLoss);
+        frame.clockRestarted = started
+                ? clockRestarted(frame, unwrapped, missingFrames, sequenceRestarted, deviceLoss)
+                : followsAnother; // ticks of another counter
         if (frame.clockRestarted) {
             unwrapped = tick;
             frame.missingBefore = -1;
         } else if (started) {
-            boolean inOrder = missingFrames == 0 && !sequenceRestarted && !reconnected && !bytesLost && !deviceLoss;
+            boolean whole = missingFrames == 0 && !deviceLoss && !bytesLost;
+            boolean inOrder = whole && !sequenceRestarted && !reconnected && !rateChanged;
             frame.missingBefore = missing(unwrapped, missingFrames, inOrder);
             if (inOrder && frame.missingBefore == 0) {
                 learnDistance(unwrapped);
@@ -112,19 +132,15 @@ final class FramePlacer {
             return offS > SAME_CLOCK_S;
         }
         double mostTicks = missingFrames * MAX_SAMPLES_A_FRAME * ticksPerSample + STEP_S * tickRateHz;
-        return !deviceLoss && !bytesLost && unwrapped - dueTick() > mostTicks && offS > STEP_S;
+        return !deviceLoss && !bytesLost && unwrapped - dueTick > mostTicks && offS > STEP_S;
     }
 
     private long missing(long unwrapped, long missingFrames, boolean inOrder) {
-        double samples = (unwrapped - dueTick()) / ticksPerSample;
+        double samples = (unwrapped - dueTick) / ticksPerSample;
         if (inOrder && samples < 0.75 + 0.05 * newestCount) {
             return 0;
         }
         return Math.max(missingFrames, Math.round(samples));
-    }
-
-    private double dueTick() {
-        return newestTick + newestCount * ticksPerSample;
     }
 
     private void learnDistance(long unwrapped) {
@@ -134,16 +150,18 @@ final class FramePlacer {
     }
 
     private void note(DecodedFrame frame, long unwrapped) {
-        nextSampleIndex += Math.max(0, frame.missingBefore);
+        nextSampleIndex += reconnected ? 0 : Math.max(0, frame.missingBefore);
         frame.firstTick = unwrapped;
         frame.firstSampleIndex = nextSampleIndex;
         frame.ticksPerSample = ticksPerSample;
         nextSampleIndex += frame.sampleCount;
         newestTick = unwrapped;
         newestCount = frame.sampleCount;
+        dueTick = newestTick + newestCount * ticksPerSample;
         ticks.note(unwrapped, frame.arrivalNs);
         started = true;
         reconnected = false;
         bytesLost = false;
+        rateChanged = false;
     }
 }

@@ -217,14 +217,25 @@ public final class LinkDecoder {
                 return;
             }
             describe = next;
+            place(before, next);
+            listener.onDescribe(next, atNs);
+        }
+
+        /** The ticks go on where the device and its tick rate are the same, also where its sample rate is not. */
+        private void place(@Nullable Describe before, Describe next) {
+            FramePlacer known = placer;
             boolean sameClock = before != null
                     && before.deviceId().equals(next.deviceId())
-                    && before.tickRateHz() == next.tickRateHz()
-                    && before.sampleRateMilliHz() == next.sampleRateMilliHz();
-            if (!sameClock) {
-                placer = new FramePlacer(next.tickRateHz(), next.sampleRateHz());
+                    && before.tickRateHz() == next.tickRateHz();
+            if (known == null || !sameClock) {
+                FramePlacer made = new FramePlacer(next.tickRateHz(), next.sampleRateHz());
+                if (known != null) {
+                    made.takeOverFrom(known);
+                }
+                placer = made;
+            } else {
+                known.onSampleRate(next.sampleRateHz());
             }
-            listener.onDescribe(next, atNs);
         }
 
         @Override

@@ -41,11 +41,6 @@ final class TickUnwrapper {
         newestArrivalNs = arrivalNs;
     }
 
-    /** Forgets the newest tick. */
-    void reset() {
-        started = false;
-    }
-
     private long expectedTick(long arrivalNs) {
         return newestTick + (long) ((arrivalNs - newestArrivalNs) * 1e-9 * tickRateHz);
     }
