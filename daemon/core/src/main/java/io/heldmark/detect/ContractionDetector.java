@@ -6,6 +6,7 @@ import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import java.util.ArrayList;
 import java.util.EnumSet;
@@ -89,6 +90,7 @@ public final class ContractionDetector {
     private Phase phase = Phase.REST;
     private @Nullable OpenWindow open;
     private final Set<ContractionFlag> batchFlags = EnumSet.noneOf(ContractionFlag.class);
+    private TestConditions conditions = TestConditions.UNKNOWN;
     private boolean zeroed;
     private double zeroU;
     private double timeU;
@@ -161,6 +163,11 @@ public final class ContractionDetector {
         if (open != null) {
             open.shiftZero(shiftN);
         }
+    }
+
+    /** Takes what the plan or the user says of the trials; windows that end from now on carry it. */
+    public void setConditions(TestConditions newConditions) {
+        conditions = newConditions;
     }
 
     /** Tells whether a contraction is under way. */
@@ -323,7 +330,7 @@ public final class ContractionDetector {
         }
         bestN = Math.max(bestN, result.peakN());
         addFlags(result, how);
-        TraceWindow view = new TraceWindow(raw, channel, bounds, zeroU, timeU, bestN);
+        TraceWindow view = new TraceWindow(raw, channel, bounds, zeroU, timeU, bestN, conditions);
         listener.onClosed(contraction(window, Revision.FINAL, result.flags(), bounds), view, nowNs);
         return true;
     }

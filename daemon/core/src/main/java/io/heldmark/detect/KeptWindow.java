@@ -1,6 +1,7 @@
 package io.heldmark.detect;
 
 import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 
 /**
@@ -39,6 +40,7 @@ public final class KeptWindow implements Window {
     private final double timeU;
     private final double zeroU;
     private final double bestN;
+    private final TestConditions conditions;
 
     private KeptWindow(KeptWindow samples, Bounds bounds) {
         timeNs = samples.timeNs;
@@ -48,6 +50,7 @@ public final class KeptWindow implements Window {
         timeU = samples.timeU;
         zeroU = samples.zeroU;
         bestN = samples.bestN;
+        conditions = samples.conditions;
         this.bounds = bounds;
     }
 
@@ -66,6 +69,7 @@ public final class KeptWindow implements Window {
         timeU = w.timeStandardUncertaintyNs();
         zeroU = w.zeroStandardUncertaintyN();
         bestN = w instanceof TraceWindow trace ? trace.bestN() : 0;
+        conditions = w.conditions();
     }
 
     /** Copies a window; a kept one is returned as it is. */
@@ -186,5 +190,10 @@ public final class KeptWindow implements Window {
     @Override
     public double zeroStandardUncertaintyN() {
         return zeroU;
+    }
+
+    @Override
+    public TestConditions conditions() {
+        return conditions;
     }
 }

@@ -1,6 +1,7 @@
 package io.heldmark.detect;
 
 import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 
 /** A finished contraction's stretch of a {@link TraceBuffer}; valid until the buffer moves on. */
@@ -27,14 +28,23 @@ final class TraceWindow implements Window {
     private final double zeroU;
     private final double timeU;
     private final double bestN;
+    private final TestConditions conditions;
 
-    TraceWindow(TraceBuffer trace, ChannelInfo channel, Bounds bounds, double zeroU, double timeU, double bestN) {
+    TraceWindow(
+            TraceBuffer trace,
+            ChannelInfo channel,
+            Bounds bounds,
+            double zeroU,
+            double timeU,
+            double bestN,
+            TestConditions conditions) {
         this.trace = trace;
         this.channel = channel;
         this.bounds = bounds;
         this.zeroU = zeroU;
         this.timeU = timeU;
         this.bestN = bestN;
+        this.conditions = conditions;
     }
 
     /** Tells whether a resting level is so far from zero that the zero should be taken again. */
@@ -135,5 +145,10 @@ final class TraceWindow implements Window {
     @Override
     public double zeroStandardUncertaintyN() {
         return zeroU;
+    }
+
+    @Override
+    public TestConditions conditions() {
+        return conditions;
     }
 }

@@ -63,4 +63,7 @@ public interface Window {
 
     /** Returns the standard uncertainty of the session zero, in newtons. */
     double zeroStandardUncertaintyN();
+
+    /** Returns what the plan or the user says of the trial; {@link TestConditions#UNKNOWN} where nobody does. */
+    TestConditions conditions();
 }

@@ -2,6 +2,7 @@ package io.heldmark.metric;
 
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Limb;
+import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import java.util.function.DoubleUnaryOperator;
 
@@ -24,6 +25,7 @@ final class InventedWindow implements Window {
     double resolution;
     double bandwidthHz;
     double nominalHz;
+    TestConditions conditions = TestConditions.UNKNOWN;
 
     private InventedWindow(double rateHz, long[] timeNs, double[] forceN, boolean[] gap, long onsetNs, long offsetNs) {
         this.rateHz = rateHz;
@@ -179,5 +181,10 @@ final class InventedWindow implements Window {
     @Override
     public double zeroStandardUncertaintyN() {
         return zeroU;
+    }
+
+    @Override
+    public TestConditions conditions() {
+        return conditions;
     }
 }
