@@ -14,7 +14,7 @@ import pathlib
 
 import numpy as np
 import scipy
-from scipy import signal
+from scipy import optimize, signal
 
 OUT = pathlib.Path(__file__).resolve().parents[1] / "resources" / "filter"
 ORDERS = (2, 4, 8)
@@ -61,6 +61,26 @@ def responses(sos, x):
     }
 
 
+def zero_phase(sos, x):
+    """Forward and backward with odd continuation: SciPy's own padding, none, and a long one."""
+    return {
+        "default": signal.sosfiltfilt(sos, x),
+        "0": signal.sosfiltfilt(sos, x, padlen=0),
+        "120": signal.sosfiltfilt(sos, x, padlen=120),
+        "default40": signal.sosfiltfilt(sos, x[40:80]),
+    }
+
+
+def double_pass(order, frequency_hz, rate_hz):
+    """Where two passes of a Butterworth filter are 3 dB down, found on the response itself."""
+    sos = signal.butter(order, frequency_hz, fs=rate_hz, output="sos")
+
+    def excess(at_hz):
+        return abs(signal.sosfreqz(sos, worN=[at_hz], fs=rate_hz)[1][0]) ** 2 - math.sqrt(0.5)
+
+    return optimize.brentq(excess, frequency_hz * 0.5, frequency_hz, xtol=1e-12)
+
+
 def write(name, header, rows):
     with open(OUT / name, "w", newline="") as file:
         file.write(f"# SciPy {scipy.__version__}, daemon/core/src/test/scripts/make_filter_vectors.py\n")
@@ -86,6 +106,10 @@ def main():
            for c in cases for at in (0.0, c[2] * 0.5, c[2] * 0.9)])
     write("responses.csv", key + ["kind", "y..."],
           [(*c[:4], kind, *y) for c in cases for kind, y in responses(c[4], x).items()])
+    write("zero-phase.csv", key + ["padding", "y..."],
+          [(*c[:4], kind, *y) for c in cases for kind, y in zero_phase(c[4], x).items()])
+    write("double-pass.csv", key + ["what", "hz"],
+          [(*c[:4], "half power of two passes", double_pass(*c[1:4])) for c in cases if c[0] == "butterworth"])
     write("signal.csv", ["x"], [(v,) for v in x])
 
 
