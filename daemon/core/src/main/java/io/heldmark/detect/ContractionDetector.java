@@ -330,7 +330,7 @@ public final class ContractionDetector {
         }
         bestN = Math.max(bestN, result.peakN());
         addFlags(result, how);
-        TraceWindow view = new TraceWindow(raw, channel, bounds, zeroU, timeU, bestN, conditions);
+        TraceWindow view = new TraceWindow(raw, channel, bounds, zeroU, timeU, bestN, conditions, result.flags());
         listener.onClosed(contraction(window, Revision.FINAL, result.flags(), bounds), view, nowNs);
         return true;
     }

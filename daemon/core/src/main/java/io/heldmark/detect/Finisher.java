@@ -24,6 +24,9 @@ final class Finisher {
 
     private static final double BEFORE_S = 1.5;
     private static final double HALF_SPAN_S = 0.01;
+    private static final double CERTAIN_NS = 5e6;
+    private static final double STEEP_S = 0.1;
+    private static final double SLOW_PER_S = 1.4;
 
     private final DetectorConfig config;
     private final ChannelInfo channel;
@@ -77,6 +80,7 @@ final class Finisher {
         returned = release.returned() && Double.isNaN(open.settledN());
         bounds = bounds(from, raw.end(), onset, release, rest, restN);
         handling = how != End.CUT && isHandling(onsetIndex, restN);
+        judgeRise(onset, onsetIndex, peak);
     }
 
     /** Returns the boundaries. */
@@ -102,6 +106,27 @@ final class Finisher {
     /** Tells whether the force was seen to come back to 5 % of what it was at the release. */
     boolean returned() {
         return returned;
+    }
+
+    /** Tells whether an onset is too uncertain for rates of force development: 10 ms shift that over 50 ms by a tenth. */
+    static boolean uncertain(double onsetStandardUncertaintyNs) {
+        return !(onsetStandardUncertaintyNs <= CERTAIN_NS);
+    }
+
+    private void judgeRise(OnsetSearch onset, int onsetIndex, int peak) {
+        if (uncertain(onset.standardUncertaintyS() * 1e9)) {
+            flags.add(ContractionFlag.ONSET_UNCERTAIN);
+        }
+        double steepest = 0;
+        for (int i = onsetIndex; i <= peak; i++) {
+            int before = trace.indexAt(trace.timeS(i) - STEEP_S);
+            double run = trace.timeS(i) - trace.timeS(before);
+            steepest =
+                    Math.max(steepest, (trace.smoothN(i, half) - trace.smoothN(before, half)) / Math.max(STEEP_S, run));
+        }
+        if (steepest < SLOW_PER_S * peakN && !flags.contains(ContractionFlag.ONSET_NOT_SEEN)) {
+            flags.add(ContractionFlag.SLOW_RISE);
+        }
     }
 
     private OnsetSearch searchOnset(int peak) {

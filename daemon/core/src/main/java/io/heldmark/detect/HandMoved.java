@@ -3,9 +3,10 @@ package io.heldmark.detect;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.ContractionFlag;
-import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -14,7 +15,8 @@ import org.jspecify.annotations.Nullable;
  * <p><b>What is recomputed.</b> If the onset moved: resting level (mean of the 200 ms before it), resting noise and
  * correlation (up to 500 ms) and the flags about them. A boundary that did not move keeps its time and uncertainty, an
  * onset that did not move keeps its rest. Flags about what the trace holds stay; {@code onset-not-seen} goes, for a person
- * has placed the onset, and {@code gap-inside} follows the boundaries. Metrics are left to the caller.
+ * has placed the onset, and {@code gap-inside} follows the boundaries. Metrics, and the flags that follow from them, are
+ * left to the caller.
  *
  * <p><b>Uncertainty of a boundary set by hand.</b> Root sum of squares of 2 ms (examiners agree within 1 to 2 ms: Tillin,
  * Pain and Folland 2013, J Electromyogr Kinesiol 23:991-994, from memory), the noise of a 10-ms mean over the slope within
@@ -91,12 +93,12 @@ public record HandMoved(Contraction contraction, KeptWindow window) {
                 rest == null ? old.restingLevelN() : rest.levelN(),
                 noiseN,
                 rest == null ? old.restingCorrelationSamples() : rest.correlationSamples());
-        KeptWindow result = window.within(moved);
-        List<String> flags = flags(before.flags(), result, onsetMoved);
-        return new HandMoved(contraction(before, result, flags), result);
+        KeptWindow within = window.within(moved);
+        KeptWindow result = within.flagged(flags(within, onsetMoved));
+        return new HandMoved(contraction(before, result), result);
     }
 
-    private static Contraction contraction(Contraction before, KeptWindow window, List<String> flags) {
+    private static Contraction contraction(Contraction before, KeptWindow window) {
         return new Contraction(
                 before.id(),
                 Revision.MANUAL,
@@ -107,7 +109,7 @@ public record HandMoved(Contraction contraction, KeptWindow window) {
                 window.releaseStartNs(),
                 window.offsetNs(),
                 window.restingLevelN(),
-                flags,
+                window.flags().stream().map(ContractionFlag::id).toList(),
                 List.of());
     }
 
@@ -143,28 +145,28 @@ public record HandMoved(Contraction contraction, KeptWindow window) {
         return Math.sqrt(HAND_NS * HAND_NS + byNoise * byNoise + periodNs * periodNs / 12);
     }
 
-    private static List<String> flags(List<String> before, KeptWindow window, boolean onsetMoved) {
-        List<String> flags = new ArrayList<>(before);
+    private static Set<ContractionFlag> flags(KeptWindow window, boolean onsetMoved) {
+        Set<ContractionFlag> flags = EnumSet.noneOf(ContractionFlag.class);
+        flags.addAll(window.flags());
         set(flags, ContractionFlag.GAP_INSIDE, hasGap(window));
         if (onsetMoved) {
-            set(flags, ContractionFlag.ONSET_NOT_SEEN, false);
             Segment trace = new Segment(window);
             int to = window.onsetIndex();
             int from = trace.afterLastGap(window.firstAtOrAfter(window.onsetNs() - REST_NS), to);
+            boolean offZero = TraceWindow.offZero(window.restingLevelN(), window.bestN());
+            set(flags, ContractionFlag.ONSET_NOT_SEEN, false);
+            set(flags, ContractionFlag.ONSET_UNCERTAIN, Finisher.uncertain(window.onsetStandardUncertaintyNs()));
             set(flags, ContractionFlag.BASELINE_UNSTABLE, RestStatistics.unstable(trace, from, to));
-            set(
-                    flags,
-                    ContractionFlag.RESTING_LEVEL_OFF_ZERO,
-                    TraceWindow.offZero(window.restingLevelN(), window.bestN()));
+            set(flags, ContractionFlag.RESTING_LEVEL_OFF_ZERO, offZero);
         }
         return flags;
     }
 
-    private static void set(List<String> flags, ContractionFlag flag, boolean holds) {
-        if (!holds) {
-            flags.remove(flag.id());
-        } else if (!flags.contains(flag.id())) {
-            flags.add(flag.id());
+    private static void set(Set<ContractionFlag> flags, ContractionFlag flag, boolean holds) {
+        if (holds) {
+            flags.add(flag);
+        } else {
+            flags.remove(flag);
         }
     }
 

@@ -1,8 +1,12 @@
 package io.heldmark.detect;
 
 import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
+import java.util.Collections;
+import java.util.EnumSet;
+import java.util.Set;
 
 /**
  * A copy of a finished contraction's window that outlives the call which handed the window over, so that its boundaries
@@ -41,8 +45,9 @@ public final class KeptWindow implements Window {
     private final double zeroU;
     private final double bestN;
     private final TestConditions conditions;
+    private final Set<ContractionFlag> flags;
 
-    private KeptWindow(KeptWindow samples, Bounds bounds) {
+    private KeptWindow(KeptWindow samples, Bounds bounds, Set<ContractionFlag> flags) {
         timeNs = samples.timeNs;
         forceN = samples.forceN;
         gapBefore = samples.gapBefore;
@@ -52,6 +57,7 @@ public final class KeptWindow implements Window {
         bestN = samples.bestN;
         conditions = samples.conditions;
         this.bounds = bounds;
+        this.flags = flags;
     }
 
     private KeptWindow(Window w) {
@@ -70,6 +76,7 @@ public final class KeptWindow implements Window {
         zeroU = w.zeroStandardUncertaintyN();
         bestN = w instanceof TraceWindow trace ? trace.bestN() : 0;
         conditions = w.conditions();
+        flags = frozen(w.flags());
     }
 
     /** Copies a window; a kept one is returned as it is. */
@@ -79,7 +86,18 @@ public final class KeptWindow implements Window {
 
     /** Returns the same samples within other boundaries. */
     KeptWindow within(Bounds others) {
-        return new KeptWindow(this, others);
+        return new KeptWindow(this, others, flags);
+    }
+
+    /** Returns the same window with other flags. */
+    KeptWindow flagged(Set<ContractionFlag> others) {
+        return new KeptWindow(this, bounds, frozen(others));
+    }
+
+    private static Set<ContractionFlag> frozen(Set<ContractionFlag> flags) {
+        EnumSet<ContractionFlag> copy = EnumSet.noneOf(ContractionFlag.class);
+        copy.addAll(flags);
+        return Collections.unmodifiableSet(copy);
     }
 
     /** Returns the channel's highest force above rest up to this contraction; 0 where unknown. */
@@ -195,5 +213,10 @@ public final class KeptWindow implements Window {
     @Override
     public TestConditions conditions() {
         return conditions;
+    }
+
+    @Override
+    public Set<ContractionFlag> flags() {
+        return flags;
     }
 }

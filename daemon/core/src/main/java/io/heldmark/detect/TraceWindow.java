@@ -1,8 +1,11 @@
 package io.heldmark.detect;
 
 import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
+import java.util.Collections;
+import java.util.Set;
 
 /** A finished contraction's stretch of a {@link TraceBuffer}; valid until the buffer moves on. */
 final class TraceWindow implements Window {
@@ -29,6 +32,7 @@ final class TraceWindow implements Window {
     private final double timeU;
     private final double bestN;
     private final TestConditions conditions;
+    private final Set<ContractionFlag> flags;
 
     TraceWindow(
             TraceBuffer trace,
@@ -37,7 +41,8 @@ final class TraceWindow implements Window {
             double zeroU,
             double timeU,
             double bestN,
-            TestConditions conditions) {
+            TestConditions conditions,
+            Set<ContractionFlag> flags) {
         this.trace = trace;
         this.channel = channel;
         this.bounds = bounds;
@@ -45,6 +50,7 @@ final class TraceWindow implements Window {
         this.timeU = timeU;
         this.bestN = bestN;
         this.conditions = conditions;
+        this.flags = Collections.unmodifiableSet(flags);
     }
 
     /** Tells whether a resting level is so far from zero that the zero should be taken again. */
@@ -150,5 +156,10 @@ final class TraceWindow implements Window {
     @Override
     public TestConditions conditions() {
         return conditions;
+    }
+
+    @Override
+    public Set<ContractionFlag> flags() {
+        return flags;
     }
 }

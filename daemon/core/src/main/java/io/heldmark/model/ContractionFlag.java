@@ -20,6 +20,15 @@ public enum ContractionFlag {
     BASELINE_UNSTABLE(
             "baseline-unstable",
             "The force was not steady in the 200 ms before the contraction: the onset is less certain."),
+    /** The onset is not known well enough for rates of force development. */
+    ONSET_UNCERTAIN(
+            "onset-uncertain",
+            "The onset is uncertain by more than 10 ms (95 %): no rate of force development can be given from it."),
+    /** Not an explosive effort. */
+    SLOW_RISE(
+            "slow-rise",
+            "The force never rose faster than 1.4 of its peak per second: a ramp, whose onset and rate of force development"
+                    + " mean little."),
     /** Force was already on. */
     PRE_TENSION("pre-tension", "There was already tension before the contraction: onset and early force are affected."),
     /** Force fell before it rose. */

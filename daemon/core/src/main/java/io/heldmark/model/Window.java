@@ -1,5 +1,7 @@
 package io.heldmark.model;
 
+import java.util.Set;
+
 /**
  * The samples of one channel around one contraction, read-only, for metrics.
  *
@@ -66,4 +68,9 @@ public interface Window {
 
     /** Returns what the plan or the user says of the trial; {@link TestConditions#UNKNOWN} where nobody does. */
     TestConditions conditions();
+
+    /** Returns what was noticed while the window was found and its boundaries refined; metrics may refuse because of it. */
+    default Set<ContractionFlag> flags() {
+        return Set.of();
+    }
 }

@@ -147,6 +147,16 @@ class ContractionDetectorTest {
     }
 
     @Test
+    void shouldSayThatASlowRiseIsNoExplosiveEffort() {
+        InventedEffort ramp = InventedEffort.ramp(3, 300, 2, 1);
+        assertEquals(
+                List.of("slow-rise"), only(DetectorRun.of(trace().with(ramp))).flags());
+        InventedEffort weak = InventedEffort.ramp(3, 30, 2, 2);
+        List<String> flags = only(DetectorRun.of(trace().noise(2).with(weak))).flags();
+        assertTrue(flags.containsAll(List.of("onset-uncertain", "slow-rise")), flags.toString());
+    }
+
+    @Test
     void shouldFlagPreTensionAndBeginAtTheEffort() {
         InventedEffort tense = EFFORT.withPreTension(30, 0.8);
         Contraction c = only(DetectorRun.of(trace().with(tense)));
