@@ -8,6 +8,7 @@ import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
@@ -91,8 +92,7 @@ public final class ContractionDetector {
     private @Nullable OpenWindow open;
     private final Set<ContractionFlag> batchFlags = EnumSet.noneOf(ContractionFlag.class);
     private TestConditions conditions = TestConditions.UNKNOWN;
-    private boolean zeroed;
-    private double zeroU;
+    private ZeroReference zero = ZeroReference.NONE;
     private double timeU;
     private double bestN;
     private boolean sampled;
@@ -153,11 +153,10 @@ public final class ContractionDetector {
      * Takes a new session zero; samples from now on refer to it.
      *
      * @param shiftN new zero less the one before, in newtons.
-     * @param standardUncertaintyN standard uncertainty of the new zero.
+     * @param taken the new zero.
      */
-    public void zeroTaken(double shiftN, double standardUncertaintyN) {
-        zeroed = true;
-        zeroU = standardUncertaintyN;
+    public void zeroTaken(double shiftN, ZeroReference taken) {
+        zero = taken;
         raw.shiftZero(shiftN);
         watch.shiftZero(shiftN);
         if (open != null) {
@@ -207,7 +206,7 @@ public final class ContractionDetector {
                 watch.noiseN(),
                 watch.thresholdN());
         window.flags.addAll(batchFlags);
-        if (!zeroed) {
+        if (!zero.taken()) {
             window.flags.add(ContractionFlag.NO_ZERO);
         }
         if (sight == RestWatch.Sight.HIDDEN) {
@@ -330,7 +329,7 @@ public final class ContractionDetector {
         }
         bestN = Math.max(bestN, result.peakN());
         addFlags(result, how);
-        TraceWindow view = new TraceWindow(raw, channel, bounds, zeroU, timeU, bestN, conditions, result.flags());
+        TraceWindow view = new TraceWindow(raw, channel, bounds, zero, timeU, bestN, conditions, result.flags());
         listener.onClosed(contraction(window, Revision.FINAL, result.flags(), bounds), view, nowNs);
         return true;
     }

@@ -4,6 +4,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
 import java.util.Collections;
 import java.util.EnumSet;
 import java.util.Set;
@@ -42,7 +43,7 @@ public final class KeptWindow implements Window {
     private final Bounds bounds;
     private final ChannelInfo channel;
     private final double timeU;
-    private final double zeroU;
+    private final ZeroReference zero;
     private final double bestN;
     private final TestConditions conditions;
     private final Set<ContractionFlag> flags;
@@ -53,7 +54,7 @@ public final class KeptWindow implements Window {
         gapBefore = samples.gapBefore;
         channel = samples.channel;
         timeU = samples.timeU;
-        zeroU = samples.zeroU;
+        zero = samples.zero;
         bestN = samples.bestN;
         conditions = samples.conditions;
         this.bounds = bounds;
@@ -73,7 +74,7 @@ public final class KeptWindow implements Window {
         bounds = Bounds.of(w);
         channel = w.channel();
         timeU = w.timeStandardUncertaintyNs();
-        zeroU = w.zeroStandardUncertaintyN();
+        zero = w.zero();
         bestN = w instanceof TraceWindow trace ? trace.bestN() : 0;
         conditions = w.conditions();
         flags = frozen(w.flags());
@@ -207,7 +208,12 @@ public final class KeptWindow implements Window {
 
     @Override
     public double zeroStandardUncertaintyN() {
-        return zeroU;
+        return zero.standardUncertaintyN();
+    }
+
+    @Override
+    public ZeroReference zero() {
+        return zero;
     }
 
     @Override

@@ -4,6 +4,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
 import java.util.Collections;
 import java.util.Set;
 
@@ -28,7 +29,7 @@ final class TraceWindow implements Window {
     private final TraceBuffer trace;
     private final ChannelInfo channel;
     private final Bounds bounds;
-    private final double zeroU;
+    private final ZeroReference zero;
     private final double timeU;
     private final double bestN;
     private final TestConditions conditions;
@@ -38,7 +39,7 @@ final class TraceWindow implements Window {
             TraceBuffer trace,
             ChannelInfo channel,
             Bounds bounds,
-            double zeroU,
+            ZeroReference zero,
             double timeU,
             double bestN,
             TestConditions conditions,
@@ -46,7 +47,7 @@ final class TraceWindow implements Window {
         this.trace = trace;
         this.channel = channel;
         this.bounds = bounds;
-        this.zeroU = zeroU;
+        this.zero = zero;
         this.timeU = timeU;
         this.bestN = bestN;
         this.conditions = conditions;
@@ -150,7 +151,12 @@ final class TraceWindow implements Window {
 
     @Override
     public double zeroStandardUncertaintyN() {
-        return zeroU;
+        return zero.standardUncertaintyN();
+    }
+
+    @Override
+    public ZeroReference zero() {
+        return zero;
     }
 
     @Override

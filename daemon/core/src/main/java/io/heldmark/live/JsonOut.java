@@ -6,6 +6,7 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.StreamWriteFeature;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
+import io.heldmark.model.UncertaintyBudget;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
@@ -92,7 +93,21 @@ final class JsonOut {
     JsonOut metricFields(MetricValue metric) {
         text("id", metric.id());
         Quantity q = metric.quantity();
-        return q != null ? quantityFields(q) : text("notComputed", metric.notComputed());
+        if (q == null) {
+            return text("notComputed", metric.notComputed());
+        }
+        quantityFields(q);
+        UncertaintyBudget budget = metric.budget();
+        return budget == null ? this : budgetField(budget);
+    }
+
+    private JsonOut budgetField(UncertaintyBudget budget) {
+        return array(
+                "budget",
+                budget.terms(),
+                (o, term) -> o.text("term", term.source().id())
+                        .number("standardUncertainty", term.standardUncertainty())
+                        .number("share", budget.share(term)));
     }
 
     /** Writes a member that is JSON already. */

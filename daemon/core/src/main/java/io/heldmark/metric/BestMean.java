@@ -66,9 +66,11 @@ public final class BestMean implements Metric {
             return MetricValue.notComputed(id, reason(w, spanNs));
         }
         DeviceUncertainty u = DeviceUncertainty.of(w);
-        double noise = Math.sqrt(Samples.noiseVariance(w, u, best.samples(), spanNs * 1e-9));
         return MetricValue.of(
-                id, best.meanN(), u.ofMean(best.meanN(), noise, 1), w.channel().unit());
+                id,
+                best.meanN(),
+                u.mean(best.meanN(), best.samples(), spanNs * 1e-9),
+                w.channel().unit());
     }
 
     private static String reason(Window w, long spanNs) {

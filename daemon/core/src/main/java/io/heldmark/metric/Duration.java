@@ -1,6 +1,8 @@
 package io.heldmark.metric;
 
 import io.heldmark.model.MetricValue;
+import io.heldmark.model.UncertaintyBudget;
+import io.heldmark.model.UncertaintySource;
 import io.heldmark.model.Window;
 
 /**
@@ -37,7 +39,10 @@ public final class Duration implements Metric {
 
     @Override
     public MetricValue compute(Window w) {
-        double u = StrictMath.hypot(w.onsetStandardUncertaintyNs(), w.offsetStandardUncertaintyNs());
-        return MetricValue.of(id(), (w.offsetNs() - w.onsetNs()) * 1e-9, u * 1e-9, unit());
+        UncertaintyBudget budget = UncertaintyBudget.builder()
+                .add(UncertaintySource.TIMING, w.onsetStandardUncertaintyNs() * 1e-9)
+                .add(UncertaintySource.TIMING, w.offsetStandardUncertaintyNs() * 1e-9)
+                .build();
+        return MetricValue.of(id(), (w.offsetNs() - w.onsetNs()) * 1e-9, budget, unit());
     }
 }

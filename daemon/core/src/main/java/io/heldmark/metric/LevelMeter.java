@@ -3,6 +3,7 @@ package io.heldmark.metric;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.ZeroReference;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -25,7 +26,7 @@ public final class LevelMeter {
     private final double[] forceN;
     private int newest = -1;
     private int held;
-    private DeviceUncertainty uncertainty;
+    private ZeroReference zero = ZeroReference.NONE;
 
     /** Makes an empty meter for a channel. */
     public LevelMeter(ChannelInfo channel) {
@@ -33,12 +34,11 @@ public final class LevelMeter {
         int capacity = (int) Math.ceil(channel.sampleRateHz() * SPAN_NS * 1e-9 * 1.5) + 2;
         timeNs = new long[capacity];
         forceN = new double[capacity];
-        uncertainty = DeviceUncertainty.of(channel, 0);
     }
 
     /** Takes a new session zero; what was held is forgotten, for it refers to the old one. */
-    public void setZero(double zeroStandardUncertainty) {
-        uncertainty = DeviceUncertainty.of(channel, zeroStandardUncertainty);
+    public void setZero(ZeroReference taken) {
+        zero = taken;
         held = 0;
     }
 
@@ -67,6 +67,7 @@ public final class LevelMeter {
             n++;
         }
         double mean = sum / n;
+        DeviceUncertainty uncertainty = DeviceUncertainty.of(channel, zero, nowNs);
         double independent = uncertainty.independentSamples(n, 1, n / channel.sampleRateHz());
         return new Quantity(mean, uncertainty.ofMean(mean, scatter(n, mean), independent), channel.unit());
     }

@@ -50,7 +50,10 @@ public final class PeakSample implements Metric {
         for (int i = w.onsetIndex(); i <= w.offsetIndex(); i++) {
             highest = Math.max(highest, w.forceN(i));
         }
-        double u = DeviceUncertainty.of(w).ofMean(highest, w.restingNoiseN(), 1);
-        return MetricValue.of(id(), highest, u, w.channel().unit());
+        return MetricValue.of(
+                id(),
+                highest,
+                DeviceUncertainty.of(w).mean(highest, 1, 0),
+                w.channel().unit());
     }
 }

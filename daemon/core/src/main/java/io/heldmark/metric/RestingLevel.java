@@ -38,13 +38,10 @@ public final class RestingLevel implements Metric {
 
     @Override
     public MetricValue compute(Window w) {
-        DeviceUncertainty u = DeviceUncertainty.of(w);
-        int n = Samples.restingSamples(w);
-        double noise = Math.sqrt(Samples.noiseVariance(w, u, n, n / w.sampleRateHz()));
         return MetricValue.of(
                 id(),
                 w.restingLevelN(),
-                u.ofMean(w.restingLevelN(), noise, 1),
+                DeviceUncertainty.of(w).at(Samples.rest(w), 0),
                 w.channel().unit());
     }
 }

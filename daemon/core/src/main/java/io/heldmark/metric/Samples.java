@@ -49,10 +49,15 @@ final class Samples {
         return Math.max(1, n);
     }
 
-    /** Returns the noise variance of a mean of n resting samples over a stretch. */
-    static double noiseVariance(Window w, DeviceUncertainty u, double n, double stretchS) {
-        double independent = u.independentSamples(n, w.restingCorrelationSamples(), stretchS);
-        return w.restingNoiseN() * w.restingNoiseN() / independent;
+    /** Returns the noise variance of a mean of n samples over a stretch. */
+    static double noiseVariance(DeviceUncertainty u, double n, double stretchS) {
+        return u.noiseVariance(Reading.mean(0, n, stretchS));
+    }
+
+    /** Returns the resting level as a reading. */
+    static Reading rest(Window w) {
+        int n = restingSamples(w);
+        return Reading.mean(w.restingLevelN(), n, n * periodNs(w) * 1e-9);
     }
 
     /** Returns the force at a time between samples, drawn straight; the nearest sample's beyond the ends. */

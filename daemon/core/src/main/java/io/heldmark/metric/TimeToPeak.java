@@ -1,6 +1,8 @@
 package io.heldmark.metric;
 
 import io.heldmark.model.MetricValue;
+import io.heldmark.model.UncertaintyBudget;
+import io.heldmark.model.UncertaintySource;
 import io.heldmark.model.Window;
 import java.util.Locale;
 
@@ -61,11 +63,13 @@ public final class TimeToPeak implements Metric {
                             slope));
         }
         double value = (best.middleNs() - w.onsetNs()) * 1e-9;
-        double sampling = Samples.periodNs(w) * Samples.periodNs(w) / 12;
-        double onset = w.onsetStandardUncertaintyNs();
-        double spread = spreadNs(w, best);
-        double u = Math.sqrt(onset * onset + sampling + spread * spread / 12) * 1e-9;
-        return MetricValue.of(id(), value, u, unit());
+        double sampling = Samples.periodNs(w) / Math.sqrt(12);
+        UncertaintyBudget budget = UncertaintyBudget.builder()
+                .add(UncertaintySource.TIMING, w.onsetStandardUncertaintyNs() * 1e-9)
+                .add(UncertaintySource.TIMING, sampling * 1e-9)
+                .add(UncertaintySource.PLACE, spreadNs(w, best) / Math.sqrt(12) * 1e-9)
+                .build();
+        return MetricValue.of(id(), value, budget, unit());
     }
 
     private static double slopeNPerS(Window w) {
@@ -80,7 +84,7 @@ public final class TimeToPeak implements Metric {
     /** Time between the first and the last stretch that noise cannot tell from the highest. */
     private static double spreadNs(Window w, SlidingMean best) {
         DeviceUncertainty u = DeviceUncertainty.of(w);
-        double noise = Math.sqrt(Samples.noiseVariance(w, u, best.samples(), PeakForce.SPAN_NS * 1e-9));
+        double noise = Math.sqrt(Samples.noiseVariance(u, best.samples(), PeakForce.SPAN_NS * 1e-9));
         double[] range = {best.middleNs(), best.middleNs()};
         SlidingMean.each(w, PeakForce.SPAN_NS, stretch -> {
             if (stretch.meanN() >= best.meanN() - 2 * noise) {

@@ -1,6 +1,7 @@
 package io.heldmark.metric;
 
 import io.heldmark.model.MetricValue;
+import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.model.Window;
 
 /**
@@ -62,11 +63,10 @@ public final class TotalImpulse implements Metric {
             sum += (w.timeNs(i + 1) - w.timeNs(i)) * (height(w, i) + height(w, i + 1)) / 2;
         }
         sum += (w.offsetNs() - w.timeNs(last)) * (height(w, last) + offsetN) / 2;
-        double impulse = sum * 1e-9;
         return MetricValue.of(
                 id(),
-                impulse,
-                Math.sqrt(variance(w, impulse, onsetN, offsetN)),
+                sum * 1e-9,
+                budget(w, sum * 1e-9, onsetN, offsetN),
                 w.channel().unit() + "·s");
     }
 
@@ -78,20 +78,15 @@ public final class TotalImpulse implements Metric {
         return Samples.forceAt(w, after, timeNs) - w.restingLevelN();
     }
 
-    private static double variance(Window w, double impulse, double onsetN, double offsetN) {
-        DeviceUncertainty u = DeviceUncertainty.of(w);
+    private static UncertaintyBudget budget(Window w, double impulse, double onsetN, double offsetN) {
         double lengthS = (w.offsetNs() - w.onsetNs()) * 1e-9;
-        double periodS = Samples.periodNs(w) * 1e-9;
-        double calibration = u.calibrationRelativeU() * impulse;
-        int restSamples = Samples.restingSamples(w);
-        double rest = Samples.noiseVariance(w, u, restSamples, restSamples * periodS);
-        double rounding = w.channel().resolution() * w.channel().resolution() / 12;
-        double noise = Samples.noiseVariance(w, u, lengthS / periodS, lengthS);
-        double onset = onsetN * w.onsetStandardUncertaintyNs() * 1e-9;
-        double offset = offsetN * w.offsetStandardUncertaintyNs() * 1e-9;
-        return calibration * calibration
-                + lengthS * lengthS * (rest + rounding + noise)
-                + onset * onset
-                + offset * offset;
+        double highestN = Double.NEGATIVE_INFINITY;
+        for (int i = w.onsetIndex(); i <= w.offsetIndex(); i++) {
+            highestN = Math.max(highestN, w.forceN(i));
+        }
+        double timing = StrictMath.hypot(
+                onsetN * w.onsetStandardUncertaintyNs() * 1e-9, offsetN * w.offsetStandardUncertaintyNs() * 1e-9);
+        double samples = lengthS / (Samples.periodNs(w) * 1e-9);
+        return DeviceUncertainty.of(w).integral(impulse, lengthS, samples, Samples.rest(w), highestN, timing);
     }
 }

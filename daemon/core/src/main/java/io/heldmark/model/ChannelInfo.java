@@ -16,6 +16,7 @@ package io.heldmark.model;
  * @param calibration {@code factory}, {@code station} or {@code unknown}.
  * @param calibrationRelativeU relative standard uncertainty of the slope; NaN where unknown.
  * @param resolution size of one count in the channel's unit.
+ * @param cell what is known of the calibration beyond that.
  */
 public record ChannelInfo(
         int channel,
@@ -30,4 +31,37 @@ public record ChannelInfo(
         String unit,
         String calibration,
         double calibrationRelativeU,
-        double resolution) {}
+        double resolution,
+        CellCalibration cell) {
+    /** Makes a channel of whose calibration no more than the slope's uncertainty is known. */
+    public ChannelInfo(
+            int channel,
+            String link,
+            String deviceId,
+            int deviceChannel,
+            String name,
+            Limb limb,
+            double sampleRateHz,
+            double bandwidthHz,
+            double ratedLoadN,
+            String unit,
+            String calibration,
+            double calibrationRelativeU,
+            double resolution) {
+        this(
+                channel,
+                link,
+                deviceId,
+                deviceChannel,
+                name,
+                limb,
+                sampleRateHz,
+                bandwidthHz,
+                ratedLoadN,
+                unit,
+                calibration,
+                calibrationRelativeU,
+                resolution,
+                CellCalibration.UNKNOWN);
+    }
+}

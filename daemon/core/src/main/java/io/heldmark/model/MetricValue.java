@@ -8,9 +8,13 @@ import org.jspecify.annotations.Nullable;
  * @param id stable metric id, for example {@code force.peak}.
  * @param quantity the value with its uncertainty; absent where it could not be computed.
  * @param notComputed reason in plain words; present exactly where the quantity is absent.
+ * @param budget the parts of the quantity's uncertainty; absent where it was not split up.
  */
 public record MetricValue(
-        String id, @Nullable Quantity quantity, @Nullable String notComputed) {
+        String id,
+        @Nullable Quantity quantity,
+        @Nullable String notComputed,
+        @Nullable UncertaintyBudget budget) {
     /** Checks that exactly one of the two is there. */
     public MetricValue {
         if ((quantity == null) == (notComputed == null)) {
@@ -18,7 +22,17 @@ public record MetricValue(
         }
     }
 
-    /** Returns a computed metric. */
+    /** Makes a metric whose uncertainty is not split up. */
+    public MetricValue(String id, @Nullable Quantity quantity, @Nullable String notComputed) {
+        this(id, quantity, notComputed, null);
+    }
+
+    /** Returns a computed metric with the parts of its uncertainty. */
+    public static MetricValue of(String id, double value, UncertaintyBudget budget, String unit) {
+        return new MetricValue(id, new Quantity(value, budget.standardUncertainty(), unit), null, budget);
+    }
+
+    /** Returns a computed metric whose uncertainty is not split up. */
     public static MetricValue of(String id, double value, double standardUncertainty, String unit) {
         return new MetricValue(id, new Quantity(value, standardUncertainty, unit), null);
     }

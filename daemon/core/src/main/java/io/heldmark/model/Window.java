@@ -73,4 +73,9 @@ public interface Window {
     default Set<ContractionFlag> flags() {
         return Set.of();
     }
+
+    /** Returns what the forces are relative to; where it is not said, a zero taken right before the onset. */
+    default ZeroReference zero() {
+        return ZeroReference.taken(0, zeroStandardUncertaintyN(), onsetNs());
+    }
 }

@@ -12,6 +12,7 @@ import io.heldmark.model.Level;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TraceFilter;
+import io.heldmark.model.ZeroReference;
 import io.heldmark.model.ZeroState;
 import io.heldmark.protocol.SamplesView;
 
@@ -33,8 +34,7 @@ final class ChannelPath {
     private final SessionZero zero;
     private final TraceChain chain;
     private final StationListener out;
-    private boolean zeroed;
-    private double zeroStandardUncertaintyN;
+    private ZeroReference zeroReference = ZeroReference.NONE;
     private final SampleBatch measured = new SampleBatch(BATCH_CAPACITY);
     private final SampleBatch trace = new SampleBatch(BATCH_CAPACITY);
 
@@ -102,18 +102,19 @@ final class ChannelPath {
 
     /** Tells whether a zero was taken. */
     boolean zeroed() {
-        return zeroed;
+        return zeroReference.taken();
     }
 
     /** Returns the zero in force. */
     ResumePoint.ZeroPoint zeroPoint() {
-        return new ResumePoint.ZeroPoint(info.channel(), calibrator.sessionZeroN(), zeroStandardUncertaintyN);
+        return new ResumePoint.ZeroPoint(info.channel(), zeroReference);
     }
 
     /** Takes a zero that is known already, as at the start of a recording that began within a session. */
     void adoptZero(ResumePoint.ZeroPoint point, long atNs) {
-        applyZero(point.zeroN(), point.standardUncertaintyN());
-        out.onZero(new ZeroState(info.channel(), "taken", atNs, point.zeroN(), point.standardUncertaintyN(), null));
+        ZeroReference known = point.zero();
+        applyZero(known);
+        out.onZero(new ZeroState(info.channel(), "taken", atNs, known.levelN(), known.standardUncertaintyN(), null));
     }
 
     /** Ends what is open; the link is gone for good or its stages are built anew. */
@@ -137,18 +138,17 @@ final class ChannelPath {
 
     private void onZero(ZeroState state) {
         if (state.state().equals("taken")) {
-            applyZero(state.zeroN(), state.standardUncertaintyN());
+            applyZero(ZeroReference.taken(state.zeroN(), state.standardUncertaintyN(), state.atNs()));
         }
         out.onZero(state);
     }
 
-    private void applyZero(double zeroN, double standardUncertaintyN) {
-        double shiftN = zeroN - calibrator.sessionZeroN();
-        calibrator.setSessionZeroN(zeroN);
-        detector.zeroTaken(shiftN, standardUncertaintyN);
-        level.setZero(standardUncertaintyN);
-        zeroed = true;
-        zeroStandardUncertaintyN = standardUncertaintyN;
+    private void applyZero(ZeroReference taken) {
+        double shiftN = taken.levelN() - calibrator.sessionZeroN();
+        calibrator.setSessionZeroN(taken.levelN());
+        detector.zeroTaken(shiftN, taken);
+        level.setZero(taken);
+        zeroReference = taken;
         chain.settleOnNext();
     }
 

@@ -2,6 +2,7 @@ package io.heldmark.pipeline;
 
 import io.heldmark.link.LinkState;
 import io.heldmark.model.Target;
+import io.heldmark.model.ZeroReference;
 import io.heldmark.protocol.ByteStreamDecoder;
 import io.heldmark.protocol.ByteStreamEncoder;
 import io.heldmark.protocol.Describe;
@@ -43,10 +44,9 @@ public record ResumePoint(
      * One zero.
      *
      * @param channel station-wide channel number.
-     * @param zeroN the level that is subtracted.
-     * @param standardUncertaintyN its standard uncertainty.
+     * @param zero the zero.
      */
-    public record ZeroPoint(int channel, double zeroN, double standardUncertaintyN) {}
+    public record ZeroPoint(int channel, ZeroReference zero) {}
 
     /** Copies the lists. */
     public ResumePoint {

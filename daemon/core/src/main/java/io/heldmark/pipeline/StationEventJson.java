@@ -9,6 +9,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.link.LinkState;
 import io.heldmark.model.Target;
+import io.heldmark.model.ZeroReference;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
@@ -75,8 +76,9 @@ final class StationEventJson {
         for (ResumePoint.ZeroPoint z : point.zeros()) {
             zeros.addObject()
                     .put("channel", z.channel())
-                    .put("zeroN", z.zeroN())
-                    .put("standardUncertaintyN", z.standardUncertaintyN());
+                    .put("zeroN", z.zero().levelN())
+                    .put("standardUncertaintyN", z.zero().standardUncertaintyN())
+                    .put("atNs", z.zero().atNs());
         }
         put(o.putObject("target"), point.target());
     }
@@ -114,7 +116,7 @@ final class StationEventJson {
                 case "target" -> new StationEvent.TargetSet(target(o), atNs);
                 case "bytesLost" ->
                     new StationEvent.BytesLost(link(o), o.path("bytes").asLong(), atNs);
-                case "resume" -> new StationEvent.Resumed(point(o), atNs);
+                case "resume" -> new StationEvent.Resumed(point(o, atNs), atNs);
                 default -> null;
             };
         } catch (IllegalArgumentException notUsable) {
@@ -142,7 +144,7 @@ final class StationEventJson {
                 : null;
     }
 
-    private static ResumePoint point(JsonNode o) {
+    private static ResumePoint point(JsonNode o, long atNs) {
         List<ResumePoint.LinkPoint> links = new ArrayList<>();
         for (JsonNode l : o.path("links")) {
             links.add(new ResumePoint.LinkPoint(
@@ -155,8 +157,10 @@ final class StationEventJson {
         for (JsonNode z : o.path("zeros")) {
             zeros.add(new ResumePoint.ZeroPoint(
                     z.path("channel").asInt(),
-                    z.path("zeroN").asDouble(),
-                    z.path("standardUncertaintyN").asDouble()));
+                    ZeroReference.taken(
+                            z.path("zeroN").asDouble(),
+                            z.path("standardUncertaintyN").asDouble(),
+                            z.path("atNs").asLong(atNs))));
         }
         return new ResumePoint(links, zeros, target(o.path("target")));
     }

@@ -12,6 +12,7 @@ import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.Limb;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -313,7 +314,8 @@ class ContractionDetectorTest {
         trace.feed(batch -> {
             if (!taken[0] && batch.timeNs[0] > 2_900_000_000L) {
                 taken[0] = true;
-                detector.zeroTaken(100, 0.2); // Right before the onset: kept samples move along.
+                detector.zeroTaken(
+                        100, ZeroReference.taken(100, 0.2, 0)); // Right before the onset: kept samples move along.
             }
             for (int i = 0; i < batch.count; i++) {
                 batch.forceN[i] += taken[0] ? 0 : 100;
@@ -369,7 +371,7 @@ class ContractionDetectorTest {
     private static ContractionDetector listening(DetectorConfig config, ChannelInfo channel, List<Contraction> closed) {
         long[] ids = {0};
         ContractionDetector detector = new ContractionDetector(config, channel, () -> ++ids[0], new Collector(closed));
-        detector.zeroTaken(0, 0.1);
+        detector.zeroTaken(0, ZeroReference.taken(0, 0.1, 0));
         return detector;
     }
 

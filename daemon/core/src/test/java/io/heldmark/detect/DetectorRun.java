@@ -2,6 +2,7 @@ package io.heldmark.detect;
 
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -22,7 +23,7 @@ final class DetectorRun implements ContractionDetector.Listener {
         DetectorRun run = new DetectorRun();
         ContractionDetector detector =
                 new ContractionDetector(DetectorConfig.defaults(), trace.channel(), () -> ++run.ids, run);
-        detector.zeroTaken(0, 0.1);
+        detector.zeroTaken(0, ZeroReference.taken(0, 0.1, 0));
         trace.feed(detector::onBatch);
         return run;
     }

@@ -8,6 +8,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Limb;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.ZeroReference;
 import org.junit.jupiter.api.Test;
 
 class LevelMeterTest {
@@ -28,7 +29,7 @@ class LevelMeterTest {
     @Test
     void shouldGiveTheMeanOfTheLastTenthOfASecond() {
         LevelMeter meter = new LevelMeter(CHANNEL);
-        meter.setZero(0.3);
+        meter.setZero(ZeroReference.taken(0, 0.3, 0));
         meter.onBatch(batch(0, 300, 0, 0, 1)); // 0, 1, ... 299 N
         Quantity level = meter.level(300_000_000L);
         assertEquals(249.5, level.value(), 1e-9, "mean of 200 ... 299");
@@ -65,7 +66,7 @@ class LevelMeterTest {
         meter.onBatch(batch(0, 100, 0, 10, 0));
         meter.onBatch(batch(120, 10, SampleBatch.GAP_BEFORE, 30, 0));
         assertEquals(30, meter.level(130_000_000L).value(), 1e-12, "no mean spans a gap");
-        meter.setZero(0.1);
+        meter.setZero(ZeroReference.taken(0, 0.1, 0));
         assertNull(meter.level(130_000_000L));
     }
 
