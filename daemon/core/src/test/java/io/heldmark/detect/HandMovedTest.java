@@ -11,6 +11,7 @@ import io.heldmark.detect.InventedEffort.Rise;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 
@@ -27,7 +28,7 @@ class HandMovedTest {
             Kept kept = new Kept();
             ContractionDetector detector =
                     new ContractionDetector(DetectorConfig.defaults(), trace.channel(), () -> 1, kept);
-            detector.zeroTaken(0, 0.1);
+            detector.zeroTaken(0, ZeroReference.taken(0, 0.1, 0));
             trace.feed(detector::onBatch);
             assertNotNull(kept.window);
             return kept;
