@@ -38,7 +38,7 @@ async function send(method: string, resource: string, body: object): Outcome {
   }
 }
 
-async function reasonOf(answer: Response): Promise<string> {
+export async function reasonOf(answer: Response): Promise<string> {
   try {
     const body = (await answer.json()) as { error?: unknown };
     if (typeof body.error === 'string') return body.error;

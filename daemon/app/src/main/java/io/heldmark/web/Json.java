@@ -7,6 +7,8 @@ import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import com.fasterxml.jackson.databind.node.POJONode;
+import com.fasterxml.jackson.databind.util.RawValue;
 import io.javalin.http.Context;
 import java.util.Iterator;
 import java.util.List;
@@ -27,6 +29,11 @@ final class Json {
     /** Returns an empty object to fill. */
     static ObjectNode object() {
         return MAPPER.createObjectNode();
+    }
+
+    /** Returns a part that is JSON text already, of our own making. */
+    static JsonNode raw(String json) {
+        return new POJONode(new RawValue(json));
     }
 
     /**

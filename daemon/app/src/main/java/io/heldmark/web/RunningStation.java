@@ -7,6 +7,8 @@ import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
 import io.heldmark.model.Target;
+import io.heldmark.pipeline.BoundaryChange;
+import io.heldmark.pipeline.Review;
 import io.heldmark.pipeline.Station;
 import java.nio.ByteBuffer;
 import java.util.List;
@@ -51,6 +53,21 @@ public final class RunningStation implements StationPort {
     @Override
     public boolean target(@Nullable Target target) {
         return station.target(target);
+    }
+
+    @Override
+    public @Nullable Review review(long contractionId) {
+        return station.review(contractionId);
+    }
+
+    @Override
+    public @Nullable String boundaryRefusal(BoundaryChange change) {
+        return station.boundaryRefusal(change);
+    }
+
+    @Override
+    public boolean changeBoundary(BoundaryChange change) {
+        return station.changeBoundary(change);
     }
 
     @Override

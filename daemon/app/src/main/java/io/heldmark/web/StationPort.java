@@ -5,6 +5,8 @@ import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
 import io.heldmark.model.Target;
+import io.heldmark.pipeline.BoundaryChange;
+import io.heldmark.pipeline.Review;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -32,6 +34,15 @@ public interface StationPort {
 
     /** Sets the target or takes it away; false where it was not taken. */
     boolean target(@Nullable Target target);
+
+    /** Returns what is known of a finished contraction; absent where it is not known or too long ago. */
+    @Nullable Review review(long contractionId);
+
+    /** Says in one sentence why a change of boundaries would be refused now; absent where it can be made. */
+    @Nullable String boundaryRefusal(BoundaryChange change);
+
+    /** Changes the boundaries of a contraction and waits until that is done; false where it was not taken. */
+    boolean changeBoundary(BoundaryChange change);
 
     /** Returns where the recording stands. */
     RecordingState recording();

@@ -107,6 +107,8 @@ public final class WebServer implements AutoCloseable {
         new RecordingRoutes(station).register(routes);
         new MarkRoutes(station).register(routes);
         new TargetRoutes(station).register(routes);
+        new ContractionRoutes(station).register(routes);
+        new MetricListRoutes().register(routes);
         new ReplayRoutes(station).register(routes);
         new SessionRoutes(policy, counters).register(routes);
         new LiveSocket(station, sender, counters).register(routes);
@@ -123,7 +125,8 @@ public final class WebServer implements AutoCloseable {
         routes.exception(EofException.class, (e, ctx) -> Json.error(ctx, 400, "The connection ended too early."));
         routes.exception(Exception.class, this::fail);
         routes.error(404, ctx -> {
-            if (ctx.result() == null || !String.valueOf(ctx.contentType()).startsWith("application/json")) {
+            if (ctx.result() == null
+                    || !String.valueOf(ctx.res().getContentType()).startsWith("application/json")) {
                 Json.error(ctx, 404, "There is nothing here.");
             }
         });

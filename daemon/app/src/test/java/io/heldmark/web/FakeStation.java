@@ -5,6 +5,8 @@ import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
 import io.heldmark.model.Target;
+import io.heldmark.pipeline.BoundaryChange;
+import io.heldmark.pipeline.Review;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -20,6 +22,8 @@ final class FakeStation implements StationPort {
     volatile boolean broken;
     volatile @Nullable ReplayState replay;
     volatile RecordingState recording = RecordingState.OFF;
+    volatile @Nullable Review review;
+    volatile @Nullable String refusal;
 
     @Override
     public String stationJson() {
@@ -57,6 +61,22 @@ final class FakeStation implements StationPort {
     @Override
     public boolean target(@Nullable Target target) {
         calls.add("target " + target);
+        return !busy;
+    }
+
+    @Override
+    public @Nullable Review review(long contractionId) {
+        return contractionId == 7 ? review : null;
+    }
+
+    @Override
+    public @Nullable String boundaryRefusal(BoundaryChange change) {
+        return refusal;
+    }
+
+    @Override
+    public boolean changeBoundary(BoundaryChange change) {
+        calls.add("boundary " + change.kind() + " " + change.to());
         return !busy;
     }
 

@@ -63,6 +63,7 @@ final class Snapshot {
     }
 
     synchronized void effort(long id, long atNs, String json) {
+        efforts.removeIf(e -> e.id() == id);
         efforts.addLast(new Dated(id, atNs, json));
         trim(efforts, atNs);
     }

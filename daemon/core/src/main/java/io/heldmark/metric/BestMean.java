@@ -1,7 +1,9 @@
 package io.heldmark.metric;
 
+import io.heldmark.model.MetricMark;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Window;
+import java.util.List;
 import java.util.Locale;
 
 /**
@@ -57,6 +59,21 @@ public final class BestMean implements Metric {
     @Override
     public MetricValue compute(Window window) {
         return value(id, window, spanNs);
+    }
+
+    @Override
+    public List<MetricMark> marks(Window window) {
+        return marks(id, window, spanNs);
+    }
+
+    /** Returns the stretch of the highest mean. */
+    static List<MetricMark> marks(String id, Window w, long spanNs) {
+        SlidingMean best = SlidingMean.highest(w, spanNs);
+        if (best == null) {
+            return List.of();
+        }
+        long fromNs = w.timeNs(best.firstIndex());
+        return List.of(MetricMark.level(id, fromNs, fromNs + spanNs, best.meanN()));
     }
 
     /** Computes the highest mean over a span with its uncertainty, or says why not. */

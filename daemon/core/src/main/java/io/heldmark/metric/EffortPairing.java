@@ -25,11 +25,18 @@ import org.jspecify.annotations.Nullable;
 public final class EffortPairing {
     private static final int KEPT = 16;
 
-    private record Waiting(Contraction contraction, ChannelInfo channel, double timeU) {}
+    /**
+     * One limb of an effort.
+     *
+     * @param contraction its contraction.
+     * @param channel its channel.
+     * @param timeU alignment of the channel's time, in nanoseconds, which the onset's uncertainty includes.
+     */
+    public record Side(Contraction contraction, ChannelInfo channel, double timeU) {}
 
     private final PairMetric asymmetry;
-    private final List<Waiting> left = new ArrayList<>();
-    private final List<Waiting> right = new ArrayList<>();
+    private final List<Side> left = new ArrayList<>();
+    private final List<Side> right = new ArrayList<>();
     private long nextId = 1;
 
     /** Makes a pairing with the standard asymmetry. */
@@ -60,28 +67,49 @@ public final class EffortPairing {
             return null;
         }
         boolean isLeft = contraction.limb() == Limb.LEFT;
-        Waiting here = new Waiting(contraction, channel, timeStandardUncertaintyNs);
-        List<Waiting> others = isLeft ? right : left;
-        Waiting partner = partner(contraction, others);
+        Side here = new Side(contraction, channel, timeStandardUncertaintyNs);
+        List<Side> others = isLeft ? right : left;
+        Side partner = partner(contraction, others);
         if (partner == null) {
             keep(here, isLeft ? left : right);
             return null;
         }
         others.remove(partner);
-        return isLeft ? effort(here, partner) : effort(partner, here);
+        return isLeft ? effort(nextId++, here, partner) : effort(nextId++, partner, here);
     }
 
-    private static void keep(Waiting waiting, List<Waiting> list) {
+    /** Takes a contraction whose boundaries were moved before its partner was there. */
+    public void onRevised(Contraction revised) {
+        replace(left, revised);
+        replace(right, revised);
+    }
+
+    /**
+     * Computes an effort again after the boundaries of a contraction were moved; which contractions belong together stays.
+     *
+     * @param before the effort.
+     * @param leftSide left limb's contraction in force, with its metrics.
+     * @param rightSide right limb's contraction in force, with its metrics.
+     */
+    public Effort again(Effort before, Side leftSide, Side rightSide) {
+        return effort(before.id(), leftSide, rightSide);
+    }
+
+    private static void replace(List<Side> list, Contraction revised) {
+        list.replaceAll(s -> s.contraction().id() == revised.id() ? new Side(revised, s.channel(), s.timeU()) : s);
+    }
+
+    private static void keep(Side waiting, List<Side> list) {
         list.add(waiting);
         if (list.size() > KEPT) {
             list.remove(0);
         }
     }
 
-    private static @Nullable Waiting partner(Contraction c, List<Waiting> others) {
-        Waiting best = null;
+    private static @Nullable Side partner(Contraction c, List<Side> others) {
+        Side best = null;
         long bestOverlapNs = 0;
-        for (Waiting other : others) {
+        for (Side other : others) {
             Contraction o = other.contraction();
             long overlapNs = Math.min(c.offsetNs(), o.offsetNs()) - Math.max(c.onsetNs(), o.onsetNs());
             long shorterNs = Math.min(c.offsetNs() - c.onsetNs(), o.offsetNs() - o.onsetNs());
@@ -93,7 +121,7 @@ public final class EffortPairing {
         return best;
     }
 
-    private Effort effort(Waiting l, Waiting r) {
+    private Effort effort(long id, Side l, Side r) {
         double ul = l.contraction().onsetStandardUncertaintyNs();
         double ur = r.contraction().onsetStandardUncertaintyNs();
         double variance = ul * ul + ur * ur;
@@ -101,7 +129,7 @@ public final class EffortPairing {
             variance -= l.timeU() * l.timeU() + r.timeU() * r.timeU();
         }
         return new Effort(
-                nextId++,
+                id,
                 l.contraction().id(),
                 r.contraction().id(),
                 l.contraction().onsetNs() - r.contraction().onsetNs(),

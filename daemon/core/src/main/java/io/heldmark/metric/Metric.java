@@ -1,7 +1,9 @@
 package io.heldmark.metric;
 
+import io.heldmark.model.MetricMark;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Window;
+import java.util.List;
 
 /** One figure of one contraction: a pure function of its window. */
 public interface Metric {
@@ -16,6 +18,14 @@ public interface Metric {
 
     /** Computes it, or says why not; never throws for data. */
     MetricValue compute(Window window);
+
+    /**
+     * Returns where in the trace the value was taken from, for whoever draws it; empty where that cannot be drawn or there
+     * is no value. Asked for only when somebody looks, never while measuring.
+     */
+    default List<MetricMark> marks(Window window) {
+        return List.of();
+    }
 
     /**
      * What people must know of a metric; {@code docs/metrics.md} is made from it.

@@ -1,5 +1,6 @@
 package io.heldmark.metric;
 
+import io.heldmark.model.MetricMark;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Window;
 import java.util.ArrayList;
@@ -47,5 +48,14 @@ public final class MetricRegistry {
             values.add(metric.compute(window));
         }
         return values;
+    }
+
+    /** Returns where in the trace the metrics of a finished window were taken from. */
+    public List<MetricMark> marks(Window window) {
+        List<MetricMark> marks = new ArrayList<>();
+        for (Metric metric : metrics) {
+            marks.addAll(metric.marks(window));
+        }
+        return marks;
     }
 }

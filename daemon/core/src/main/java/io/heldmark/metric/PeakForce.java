@@ -1,7 +1,9 @@
 package io.heldmark.metric;
 
+import io.heldmark.model.MetricMark;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Window;
+import java.util.List;
 
 /**
  * Highest 100-ms mean of the force.
@@ -43,5 +45,10 @@ public final class PeakForce implements Metric {
     @Override
     public MetricValue compute(Window window) {
         return BestMean.value(id(), window, SPAN_NS);
+    }
+
+    @Override
+    public List<MetricMark> marks(Window window) {
+        return BestMean.marks(id(), window, SPAN_NS);
     }
 }

@@ -27,7 +27,7 @@ final class Acquisition implements InputQueue.Consumer {
     private final RecordingDesk recording;
     private final InputQueue queue;
     private final Thread thread = new Thread(this::run, "heldmark-acquisition");
-    private StationCore core;
+    private volatile StationCore core;
     private @Nullable AfterInput afterInput;
 
     Acquisition(
@@ -73,6 +73,11 @@ final class Acquisition implements InputQueue.Consumer {
     /** Returns the state from which a recording can begin; acquisition thread. */
     ResumePoint resumePoint() {
         return core.resumePoint();
+    }
+
+    /** Returns the finished contractions of the session; any thread. */
+    ReviewDesk reviews() {
+        return core.reviews();
     }
 
     /** Forgets the session, as when a replay begins again; acquisition thread. */

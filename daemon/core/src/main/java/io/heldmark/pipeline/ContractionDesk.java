@@ -1,22 +1,27 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.detect.ContractionDetector;
+import io.heldmark.detect.KeptWindow;
 import io.heldmark.metric.EffortPairing;
+import io.heldmark.metric.EffortPairing.Side;
 import io.heldmark.metric.LogAsymmetry;
 import io.heldmark.metric.MetricRegistry;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Window;
+import org.jspecify.annotations.Nullable;
 
 /**
- * Takes what the detectors of all channels find, has it measured and paired, and tells the listener.
+ * Takes what the detectors of all channels find and what people change of it, has it measured and paired, and tells the
+ * listener.
  *
  * <p><b>Threading.</b> One thread.
  */
 final class ContractionDesk {
     private final MetricRegistry metrics = MetricRegistry.standard();
     private final EffortPairing pairing = new EffortPairing(new LogAsymmetry(0));
+    private final ReviewDesk reviews = new ReviewDesk();
     private final StationListener out;
     private long lastId;
 
@@ -29,6 +34,50 @@ final class ContractionDesk {
         return ++lastId;
     }
 
+    /** Returns the finished contractions with their samples. */
+    ReviewDesk reviews() {
+        return reviews;
+    }
+
+    /** Measures a contraction, found or moved by hand, within its window. */
+    private Contraction measured(Contraction finished, Window window) {
+        return finished.withMetrics(metrics.compute(window));
+    }
+
+    private void tell(@Nullable Effort effort) {
+        if (effort != null) {
+            reviews.keep(effort);
+            out.onEffort(effort);
+        }
+    }
+
+    /** Takes what a person does to the boundaries of a finished contraction; a refusal is told as a notice. */
+    void onBoundary(BoundaryChange change, long atNs) {
+        String refusal = reviews.refusal(change);
+        if (refusal != null) {
+            out.onNotice("warning", "A boundary was not moved. " + refusal, atNs);
+            return;
+        }
+        Review after = reviews.apply(change, this::measured);
+        pairing.onRevised(after.inForce());
+        out.onContraction(after.inForce());
+        Effort effort = after.effort();
+        if (effort != null) {
+            tell(again(effort));
+        }
+    }
+
+    private @Nullable Effort again(Effort before) {
+        Side left = side(before.leftContractionId());
+        Side right = side(before.rightContractionId());
+        return left == null || right == null ? null : pairing.again(before, left, right);
+    }
+
+    private @Nullable Side side(long id) {
+        Review review = reviews.find(id);
+        return review == null ? null : new Side(review.inForce(), review.channel(), review.timeStandardUncertaintyNs());
+    }
+
     /** Returns the listener for one channel's detector. */
     ContractionDetector.Listener listenerOf(ChannelInfo channel) {
         return new ContractionDetector.Listener() {
@@ -39,12 +88,10 @@ final class ContractionDesk {
 
             @Override
             public void onClosed(Contraction finished, Window window, long atNs) {
-                Contraction measured = finished.withMetrics(metrics.compute(window));
+                Contraction measured = measured(finished, window);
+                reviews.keep(channel, measured, KeptWindow.of(window));
                 out.onContraction(measured);
-                Effort effort = pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs());
-                if (effort != null) {
-                    out.onEffort(effort);
-                }
+                tell(pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs()));
             }
 
             @Override

@@ -127,7 +127,9 @@ final class RecordingDesk implements StationListener {
     @Override
     public void onContraction(Contraction contraction) {
         Recorder running = recorder;
-        if (running != null && contraction.revision() == Contraction.Revision.FINAL) {
+        boolean finished = contraction.revision() == Contraction.Revision.FINAL
+                || contraction.revision() == Contraction.Revision.MANUAL;
+        if (running != null && finished) {
             running.event(nowNs, result("contraction", EventJson.contraction(contraction)));
             running.sync(); // The end of a trial: nothing of it may be lost from here on.
         }

@@ -161,6 +161,32 @@ public final class Station implements AutoCloseable {
         return request(new StationEvent.TargetSet(target, options.clock().nowNs()));
     }
 
+    /** Returns what is known of a finished contraction; absent where it is not known or too long ago. */
+    public @Nullable Review review(long contractionId) {
+        return acquisition.reviews().find(contractionId);
+    }
+
+    /** Says in one sentence why a change of boundaries would be refused now; absent where it can be made. */
+    public @Nullable String boundaryRefusal(BoundaryChange change) {
+        return acquisition.reviews().refusal(change);
+    }
+
+    /**
+     * Changes the boundaries of a finished contraction, in a replay as well, and waits until that is done.
+     *
+     * @return false where the station is too busy to take the request.
+     */
+    public boolean changeBoundary(BoundaryChange change) {
+        // A replay's time is that of its recording: this input must not move it on.
+        long atNs = replay == null ? options.clock().nowNs() : 0;
+        if (!queue.offer(
+                new StationEvent.BoundaryChanged(change, atNs), options.clock().nowNs())) {
+            counters.increment(Counter.INPUT_REQUESTS_REFUSED);
+            return false;
+        }
+        return onAcquisition(() -> {});
+    }
+
     private boolean request(StationEvent event) {
         boolean taken = replay == null && queue.offer(event, event.atNs());
         if (!taken) {
@@ -190,20 +216,22 @@ public final class Station implements AutoCloseable {
         return recording.state();
     }
 
-    /** Runs a task between two inputs and waits for it, for a bounded time. */
-    private void onAcquisition(Runnable task) {
+    /** Runs a task between two inputs and waits for it, for a bounded time; tells whether it ran. */
+    private boolean onAcquisition(Runnable task) {
         CountDownLatch done = new CountDownLatch(1);
         boolean taken = queue.offer(() -> {
             task.run();
             done.countDown();
         });
         try {
-            if (!taken || !done.await(TASK_LIMIT_S, TimeUnit.SECONDS)) {
-                counters.increment(Counter.INPUT_REQUESTS_REFUSED);
+            if (taken && done.await(TASK_LIMIT_S, TimeUnit.SECONDS)) {
+                return true;
             }
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         }
+        counters.increment(Counter.INPUT_REQUESTS_REFUSED);
+        return false;
     }
 
     /** Returns where the replay stands; absent in a live station. */

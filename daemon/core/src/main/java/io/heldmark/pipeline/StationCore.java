@@ -121,6 +121,17 @@ public final class StationCore {
         out.onMark(text, atNs);
     }
 
+    /** Takes what a person does to the boundaries of a finished contraction. */
+    public void onBoundary(BoundaryChange change, long atNs) {
+        advance(atNs);
+        desk.onBoundary(change, nowNs);
+    }
+
+    /** Returns the finished contractions with their samples; any thread may read them. */
+    ReviewDesk reviews() {
+        return desk.reviews();
+    }
+
     /** Takes the target; absent: there is none any more. */
     public void onTarget(@Nullable Target target, long atNs) {
         advance(atNs);

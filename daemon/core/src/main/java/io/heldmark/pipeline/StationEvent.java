@@ -57,6 +57,14 @@ sealed interface StationEvent {
         }
     }
 
+    /** Somebody moved a boundary of a contraction, or took that back. */
+    record BoundaryChanged(BoundaryChange change, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onBoundary(change, atNs);
+        }
+    }
+
     /** Time passed. */
     record ClockTick(long atNs) implements StationEvent {
         @Override

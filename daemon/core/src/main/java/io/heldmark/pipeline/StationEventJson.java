@@ -8,10 +8,12 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.link.LinkState;
+import io.heldmark.model.Boundaries;
 import io.heldmark.model.Target;
 import io.heldmark.model.ZeroReference;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -47,6 +49,8 @@ final class StationEventJson {
             o.put("event", "mark").put("text", e.text());
         } else if (event instanceof StationEvent.TargetSet e) {
             put(o.put("event", "target"), e.target());
+        } else if (event instanceof StationEvent.BoundaryChanged e) {
+            put(o.put("event", "boundary"), e.change());
         } else if (event instanceof StationEvent.BytesLost e) {
             o.put("event", "bytesLost").put("link", e.link()).put("bytes", e.bytes());
         } else if (event instanceof StationEvent.Resumed e) {
@@ -60,6 +64,17 @@ final class StationEventJson {
     private static void put(ObjectNode o, @Nullable Target target) {
         if (target != null) {
             o.put("forceN", target.forceN()).put("tolerancePercent", target.tolerancePercent());
+        }
+    }
+
+    private static void put(ObjectNode o, BoundaryChange change) {
+        o.put("channel", change.channel()).put("automaticOnsetNs", change.automaticOnsetNs());
+        o.put("change", change.kind().name().toLowerCase(Locale.ROOT));
+        Boundaries to = change.to();
+        if (to != null) {
+            o.put("onsetNs", to.onsetNs())
+                    .put("releaseStartNs", to.releaseStartNs())
+                    .put("offsetNs", to.offsetNs());
         }
     }
 
@@ -114,6 +129,7 @@ final class StationEventJson {
                     new StationEvent.PingSent(link(o), o.path("pingId").asInt(), atNs);
                 case "mark" -> new StationEvent.Marked(o.path("text").asText(), atNs);
                 case "target" -> new StationEvent.TargetSet(target(o), atNs);
+                case "boundary" -> new StationEvent.BoundaryChanged(change(o), atNs);
                 case "bytesLost" ->
                     new StationEvent.BytesLost(link(o), o.path("bytes").asLong(), atNs);
                 case "resume" -> new StationEvent.Resumed(point(o, atNs), atNs);
@@ -142,6 +158,22 @@ final class StationEventJson {
                 ? new Target(
                         o.path("forceN").asDouble(), o.path("tolerancePercent").asDouble())
                 : null;
+    }
+
+    private static BoundaryChange change(JsonNode o) {
+        BoundaryChange.Kind kind =
+                BoundaryChange.Kind.valueOf(o.path("change").asText().toUpperCase(Locale.ROOT));
+        Boundaries to = kind == BoundaryChange.Kind.MOVE
+                ? new Boundaries(whole(o, "onsetNs"), whole(o, "releaseStartNs"), whole(o, "offsetNs"))
+                : null;
+        return new BoundaryChange((int) whole(o, "channel"), whole(o, "automaticOnsetNs"), kind, to);
+    }
+
+    private static long whole(JsonNode o, String name) {
+        if (!o.path(name).isIntegralNumber()) {
+            throw new IllegalArgumentException("an event without its " + name);
+        }
+        return o.path(name).asLong();
     }
 
     private static ResumePoint point(JsonNode o, long atNs) {

@@ -5,13 +5,18 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.heldmark.config.Config;
+import io.heldmark.model.Boundaries;
+import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
+import io.heldmark.model.Effort;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.time.SystemStationClock;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -59,6 +64,86 @@ class StationReplayTest {
         LinkHealth last = live.health.get(live.health.size() - 1);
         assertTrue(last.lostSamples() > 0 && last.crcFailures() > 0, last::toString);
         assertSameReplay(live, file);
+    }
+
+    @Test
+    void shouldReplayBoundariesMovedByHandBitForBit() throws Exception {
+        EventLog live = new EventLog();
+        Path file = folder.resolve("manual.pcapng");
+        VirtualSession session = new VirtualSession(SCENARIOS.resolve("demo.yaml"), live, file);
+        session.setPerson(new Analyst(live)::at);
+        session.run(30);
+
+        Effort first = live.efforts.get(0);
+        long id = first.leftContractionId();
+        List<Contraction> revisions = live.contractions.stream()
+                .filter(c -> c.id() == id && c.revision() != Revision.PROVISIONAL)
+                .toList();
+        // Found; moved; moved; back; again; automatic.
+        assertEquals(
+                List.of(
+                        Revision.FINAL,
+                        Revision.MANUAL,
+                        Revision.MANUAL,
+                        Revision.MANUAL,
+                        Revision.MANUAL,
+                        Revision.FINAL),
+                revisions.stream().map(Contraction::revision).toList());
+        Contraction found = revisions.get(0);
+        assertEquals(found.onsetNs() + 5_000_000L, revisions.get(1).onsetNs());
+        assertEquals(found.offsetNs() - 40_000_000L, revisions.get(2).offsetNs());
+        assertEquals(revisions.get(1), revisions.get(3));
+        assertEquals(revisions.get(2), revisions.get(4));
+        assertEquals(found, revisions.get(5));
+        assertEquals(found.metrics().size(), revisions.get(1).metrics().size());
+        List<Effort> efforts =
+                live.efforts.stream().filter(e -> e.id() == first.id()).toList();
+        assertEquals(6, efforts.size(), "the effort is told again with every step");
+        assertEquals(first.onsetLagNs() + 5_000_000L, efforts.get(1).onsetLagNs());
+        assertEquals(first, efforts.get(5));
+        assertEquals(
+                1,
+                live.lines.stream()
+                        .filter(l -> l.contains("A boundary was not moved"))
+                        .count());
+        assertSameReplay(live, file);
+    }
+
+    /** Works on the left contraction of the first effort, a step a second, and asks once for nonsense. */
+    private static final class Analyst {
+        private final EventLog seen;
+        private int step;
+        private long nextNs;
+
+        private Analyst(EventLog seen) {
+            this.seen = seen;
+        }
+
+        private @Nullable StationEvent at(long nowNs) {
+            if (seen.efforts.isEmpty() || nowNs < nextNs || step > 5) {
+                return null;
+            }
+            nextNs = nowNs + 1_000_000_000L;
+            long id = seen.efforts.get(0).leftContractionId();
+            Contraction found = seen.contractions.stream()
+                    .filter(c -> c.id() == id && c.revision() == Revision.FINAL)
+                    .findFirst()
+                    .orElseThrow();
+            return new StationEvent.BoundaryChanged(change(found, step++), nowNs);
+        }
+
+        private static BoundaryChange change(Contraction c, int step) {
+            long onsetNs = c.onsetNs() + 5_000_000L;
+            return switch (step) {
+                case 0 -> BoundaryChange.move(c, new Boundaries(onsetNs, c.releaseStartNs(), c.offsetNs()));
+                case 1 ->
+                    BoundaryChange.move(c, new Boundaries(onsetNs, c.releaseStartNs(), c.offsetNs() - 40_000_000L));
+                case 2 -> BoundaryChange.step(c, BoundaryChange.Kind.UNDO);
+                case 3 -> BoundaryChange.step(c, BoundaryChange.Kind.REDO);
+                case 4 -> BoundaryChange.move(c, new Boundaries(c.offsetNs(), c.releaseStartNs(), c.offsetNs()));
+                default -> BoundaryChange.step(c, BoundaryChange.Kind.AUTOMATIC);
+            };
+        }
     }
 
     private void assertSameReplay(EventLog live, Path file) throws InterruptedException {

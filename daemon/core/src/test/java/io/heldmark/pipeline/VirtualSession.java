@@ -40,6 +40,20 @@ final class VirtualSession {
     private final long[] nextPingNs;
     private int pingId;
     private boolean zeroAsked;
+    private Person person = nowNs -> null;
+
+    /** Whoever sits before the station; asked at every clock input. */
+    interface Person {
+        @Nullable StationEvent at(long nowNs);
+    }
+
+    void setPerson(Person who) {
+        person = who;
+    }
+
+    ReviewDesk reviews() {
+        return core.reviews();
+    }
 
     VirtualSession(Path scenarioFile, StationListener out, @Nullable Path recording) {
         Scenario scenario = Scenario.load(scenarioFile);
@@ -122,6 +136,10 @@ final class VirtualSession {
             zeroAsked = true;
             event(new StationEvent.ZeroAsked(List.of(), nowNs));
             event(new StationEvent.Marked("zero asked", nowNs));
+        }
+        StationEvent done = person.at(nowNs);
+        if (done != null) {
+            event(done);
         }
         if (nowNs % 1_000_000_000L == 0) {
             for (int i = 0; i < cells.size(); i++) {
