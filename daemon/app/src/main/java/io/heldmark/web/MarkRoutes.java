@@ -1,13 +1,14 @@
 package io.heldmark.web;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import io.heldmark.pipeline.Station;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import java.util.List;
 
 /** {@code POST /api/v1/marks}: sets a mark in the session. */
 final class MarkRoutes {
-    private static final int MAX_CHARACTERS = 500;
+    private static final int MAX_CHARACTERS = Station.MARK_CHARACTERS_MAX;
 
     private final StationPort station;
 

@@ -29,7 +29,11 @@ public interface StationPort {
      */
     boolean zero(List<Integer> channels);
 
-    /** Sets a mark; returns its station time, or -1 where it was not taken. */
+    /**
+     * Sets a mark of 1 to 500 characters; returns its station time, or -1 where it was not taken.
+     *
+     * @throws IllegalArgumentException if the text is empty or longer.
+     */
     long mark(String text);
 
     /** Sets the target or takes it away; false where it was not taken. */

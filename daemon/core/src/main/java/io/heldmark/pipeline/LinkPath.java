@@ -115,9 +115,13 @@ final class LinkPath implements LinkDecoder.Listener {
 
     /** Gives up what the stages hold and builds them anew, after a fault in one of them. */
     void restartStages(long atNs) {
+        decoder.onBytesLost(); // what followed in the same read has not been looked at
+        SampleClock before = clock;
+        if (before != null) {
+            clock = new SampleClock(clockTickRateHz, before); // no time may come before those that are given out
+        }
         Describe device = decoder.describe();
         if (device != null) {
-            clock = null;
             makeChannels(device, atNs);
         }
     }

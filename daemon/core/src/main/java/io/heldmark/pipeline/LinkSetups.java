@@ -59,13 +59,18 @@ final class LinkSetups {
         }
         List<ChannelSetup> channels = new ArrayList<>(before.channels());
         for (ChannelSetup channel : next.channels()) {
-            if (channels.stream().anyMatch(c -> c.deviceChannel() == channel.deviceChannel())) {
+            if (channels.stream().anyMatch(c -> isSame(c.deviceChannel(), channel.deviceChannel()))) {
                 throw new ConfigException(
                         "link", text, "the same channel stands twice; name different channels with #0 to #7");
             }
             channels.add(channel);
         }
         return new LinkSetup(before.address(), before.binding(), channels);
+    }
+
+    /** A link without {@code #} means the device's lowest channel: that is 0, or else there is no channel 0. */
+    private static boolean isSame(int one, int other) {
+        return one == other || (Math.min(one, other) == ChannelSetup.FIRST && Math.max(one, other) == 0);
     }
 
     private static Link.Binding bindingOf(LinkAddress address) {

@@ -89,7 +89,7 @@ final class LinkSupervisor implements StationCore.DeviceListener {
             nextStartNs = nowNs + START_RETRY_NS;
             command(Command.START, nowNs);
         }
-        if ((can & Describe.CAN_PING) != 0 && nowNs >= nextPingNs) {
+        if ((can & Describe.CAN_PING) != 0 && binding != Link.Binding.AUTO && nowNs >= nextPingNs) {
             ping(nowNs);
         }
     }
@@ -103,9 +103,10 @@ final class LinkSupervisor implements StationCore.DeviceListener {
         }
         nextPingNs = nowNs + (long) (random.nextDouble(0.5, 1.5) * 1e9 / rateHz);
         pingId = pingId + 1 & 0xFFFF;
-        if (queue.offer(new StationEvent.PingSent(number, pingId, nowNs), nowNs)) {
+        if (!queue.offer(new StationEvent.PingSent(number, pingId, nowNs), nowNs)) {
+            counters.increment(Counter.INPUT_REQUESTS_REFUSED);
+        } else if (send(encoder(binding).ping(pingId, buffer, 0), nowNs)) {
             counters.increment(Counter.PINGS_SENT);
-            send(encoder(binding).ping(pingId, buffer, 0), nowNs);
         }
     }
 
@@ -132,11 +133,13 @@ final class LinkSupervisor implements StationCore.DeviceListener {
         };
     }
 
-    private void send(int length, long nowNs) {
+    private boolean send(int length, long nowNs) {
         byte[] bytes = Arrays.copyOf(buffer, length);
-        if (link.send(bytes, 0, length)) {
+        boolean sent = link.send(bytes, 0, length);
+        if (sent) {
             queue.offer(new StationEvent.BytesSent(number, bytes, nowNs), nowNs);
         }
+        return sent;
     }
 
     private static long ns(double seconds) {

@@ -66,7 +66,8 @@ final class LiveSource implements LinkSource {
         timer.start(TURN_MS);
     }
 
-    private void turn() {
+    /** Puts a clock input where one is due and lets every supervisor send what is due; on the timer. */
+    void turn() {
         long nowNs = clock.nowNs();
         if (nowNs >= nextClockNs) {
             nextClockNs = (nowNs / CLOCK_PERIOD_NS + 1) * CLOCK_PERIOD_NS;

@@ -77,6 +77,8 @@ final class RecordingDesk implements StationListener {
                 RecordedSettings.write(options.settings(), options.invented()));
         sinceNs = atNs;
         fromStart = resume == null;
+        lostChunks = 0;
+        lostEvents = 0;
         recorder =
                 Recorder.startIn(folder, header, status -> tellState(), RecorderConfig.withDefaults(options.clock()));
         if (resume != null) {

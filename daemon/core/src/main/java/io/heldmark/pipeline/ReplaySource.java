@@ -171,8 +171,10 @@ final class ReplaySource implements LinkSource, ReplaySink {
 
     @Override
     public void onRestart() {
-        ended = false;
-        queue.put(acquisition::restart);
+        queue.put(() -> {
+            ended = false; // here, because the end of the run before may still wait in the queue
+            acquisition.restart();
+        });
     }
 
     @Override

@@ -10,8 +10,8 @@ import io.heldmark.decode.DecodedFrame;
  * arrival, and their uncertainty says so.
  *
  * <p><b>Method.</b> Within an unbroken run the next frame is due one sample distance after the newest sample. The
- * estimate may say otherwise; the run is then stretched or squeezed by at most {@value #SLEW} of its length until both
- * agree. What is left of the difference is added to the uncertainty, in squares. After missing samples or a restart of
+ * estimate may say otherwise; the run is then stretched or squeezed by at most {@value #SLEW} of its length, on top of
+ * the estimate's own slewing, until both agree. What is left of the difference is added to the uncertainty, in squares. After missing samples or a restart of
  * the clock the estimate is taken at once, but never less than half a sample distance after the newest sample. In an
  * unbroken run an estimate that is ahead by more than {@value #STEP_S} s is taken at once too, as a restart.
  *
@@ -64,7 +64,7 @@ final class SampleClock {
         boolean estimateRestarted = aligner.restarts() != seenRestarts;
         seenRestarts = aligner.restarts();
         restarted = replaced || frame.clockRestarted || estimateRestarted;
-        if (frame.clockRestarted || estimateRestarted) {
+        if (!replaced && (frame.clockRestarted || estimateRestarted)) { // a clock that follows another has counted it
             restarts++;
         }
         place(frame);

@@ -35,7 +35,9 @@ import org.jspecify.annotations.Nullable;
  */
 public final class Station implements AutoCloseable {
     private static final long TASK_LIMIT_S = 5;
-    private static final int MARK_CHARACTERS_MAX = 500;
+
+    /** Most characters of a mark. */
+    public static final int MARK_CHARACTERS_MAX = 500;
 
     private final StationOptions options;
     private final Counters counters = new Counters();
@@ -149,11 +151,20 @@ public final class Station implements AutoCloseable {
                 List.copyOf(channels), options.clock().nowNs()));
     }
 
-    /** Sets a mark of at most 500 characters; returns its station time, or -1 where it was not taken. */
+    /**
+     * Sets a mark.
+     *
+     * @param text what the mark says, 1 to {@value #MARK_CHARACTERS_MAX} characters.
+     * @return its station time, or -1 where the station is too busy to take it or plays a recording.
+     * @throws IllegalArgumentException if the text is empty or longer; nothing is cut.
+     */
     public long mark(String text) {
+        if (text.isEmpty() || text.length() > MARK_CHARACTERS_MAX) {
+            throw new IllegalArgumentException(
+                    "a mark has 1 to " + MARK_CHARACTERS_MAX + " characters; this one has " + text.length());
+        }
         long atNs = options.clock().nowNs();
-        String kept = text.substring(0, Math.min(text.length(), MARK_CHARACTERS_MAX));
-        return request(new StationEvent.Marked(kept, atNs)) ? atNs : -1;
+        return request(new StationEvent.Marked(text, atNs)) ? atNs : -1;
     }
 
     /** Sets or takes away the target; false where it was not taken. */
@@ -220,8 +231,11 @@ public final class Station implements AutoCloseable {
     private boolean onAcquisition(Runnable task) {
         CountDownLatch done = new CountDownLatch(1);
         boolean taken = queue.offer(() -> {
-            task.run();
-            done.countDown();
+            try {
+                task.run();
+            } finally {
+                done.countDown();
+            }
         });
         try {
             if (taken && done.await(TASK_LIMIT_S, TimeUnit.SECONDS)) {

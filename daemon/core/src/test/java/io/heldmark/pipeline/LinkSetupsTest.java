@@ -1,0 +1,149 @@
+package io.heldmark.pipeline;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotNull;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.heldmark.config.ConfigException;
+import io.heldmark.link.Link.Binding;
+import io.heldmark.link.LinkAddress;
+import io.heldmark.model.Limb;
+import io.heldmark.record.LinkHeader;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class LinkSetupsTest {
+    private static List<LinkSetup> of(String... limbsAndAddresses) {
+        List<LinkSetup.Wanted> wanted = new ArrayList<>();
+        for (int i = 0; i < limbsAndAddresses.length; i += 2) {
+            wanted.add(new LinkSetup.Wanted(
+                    LinkAddress.parse(limbsAndAddresses[i + 1]), Limb.valueOf(limbsAndAddresses[i])));
+        }
+        return LinkSetup.of(wanted);
+    }
+
+    private static ConfigException refusal(String... limbsAndAddresses) {
+        return assertThrows(ConfigException.class, () -> of(limbsAndAddresses));
+    }
+
+    @Test
+    void shouldKeepWhatIsTheLinksAndTakeWhatIsTheStations() {
+        LinkSetup setup = of("LEFT", "serial:/dev/x?baud=9600&slope=-1.5e-2&zero=120&u=0.002&binding=text#3")
+                .get(0);
+        assertEquals("serial:/dev/x?baud=9600&binding=text", setup.name());
+        assertEquals(Map.of("baud", "9600", "binding", "text"), setup.address().options());
+        assertEquals(-1, setup.address().channel(), "the channel is the station's matter");
+        assertEquals(Binding.TEXT, setup.binding());
+        assertEquals(
+                List.of(new ChannelSetup(3, Limb.LEFT, new StationCalibration(120, -0.015, 0.002))), setup.channels());
+    }
+
+    @Test
+    void shouldNameTheLowestChannelWhereNoneIsNamed() {
+        assertEquals(
+                List.of(new ChannelSetup(ChannelSetup.FIRST, Limb.RIGHT, null)),
+                of("RIGHT", "tcp:cell:1").get(0).channels());
+        assertEquals(List.of(), of("NONE", "tcp:cell:1").get(0).channels(), "nothing is known of its channels");
+        assertEquals(
+                List.of(new ChannelSetup(2, Limb.NONE, null)),
+                of("NONE", "tcp:cell:1#2").get(0).channels());
+    }
+
+    @Test
+    void shouldMakeOneLinkOfSeveralChannels() {
+        List<LinkSetup> setups = of("LEFT", "tcp:cell:1#0", "NONE", "tcp:other:1", "RIGHT", "tcp:cell:1?slope=0.5#1");
+        assertEquals(
+                List.of("tcp:cell:1", "tcp:other:1"),
+                setups.stream().map(LinkSetup::name).toList());
+        assertEquals(
+                List.of(
+                        new ChannelSetup(0, Limb.LEFT, null),
+                        new ChannelSetup(1, Limb.RIGHT, new StationCalibration(0, 0.5, Double.NaN))),
+                setups.get(0).channels());
+        assertEquals(
+                2,
+                of("LEFT", "tcp:cell:1", "RIGHT", "tcp:cell:1#1")
+                        .get(0)
+                        .channels()
+                        .size());
+    }
+
+    @ParameterizedTest
+    @CsvSource({"tcp:c:1#0, tcp:c:1#0", "tcp:c:1, tcp:c:1", "tcp:c:1, tcp:c:1#0", "tcp:c:1#0, tcp:c:1"})
+    void shouldRefuseOneChannelForBothLimbs(String left, String right) {
+        String message = String.valueOf(refusal("LEFT", left, "RIGHT", right).getMessage());
+        assertTrue(message.contains("twice"), message);
+    }
+
+    @Test
+    void shouldRefuseOneLinkWithTwoOptions() {
+        String message =
+                String.valueOf(refusal("LEFT", "serial:/dev/x?baud=9600#0", "RIGHT", "serial:/dev/x?baud=115200#1")
+                        .getMessage());
+        assertTrue(message.contains("other options"), message);
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "tcp:c:1, AUTO",
+        "ble:aa-bb, GATT",
+        "tcp:c:1?binding=Bytes, BYTES",
+        "tcp:c:1?binding=gatt, GATT",
+        "ble:aa-bb?binding=auto, AUTO"
+    })
+    void shouldKnowTheBinding(String address, Binding binding) {
+        assertEquals(binding, of("LEFT", address).get(0).binding());
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "binding=morse",
+                "slope=0",
+                "slope=1e7",
+                "slope=NaN",
+                "slope=0x1p3",
+                "slope=",
+                "slope=1&zero=3e9",
+                "slope=1&u=1.5",
+                "slope=1&u=-0.1",
+                "zero=120",
+                "u=0.002"
+            })
+    void shouldRefuseWhatIsNoCalibration(String options) {
+        String key = options.substring(options.lastIndexOf('&') + 1, options.lastIndexOf('='));
+        String message = String.valueOf(refusal("LEFT", "tcp:c:1?" + options).getMessage());
+        assertTrue(message.contains(key), message);
+    }
+
+    @Test
+    void shouldComeBackFromTheHeaderOfARecording() {
+        List<LinkSetup> setups = of(
+                "LEFT", "serial:/dev/x?baud=9600&slope=0.01&zero=120&u=0.002#3",
+                "RIGHT", "serial:/dev/x?baud=9600&slope=0.02#4",
+                "NONE", "tcp:cell:1?binding=text");
+        for (LinkSetup setup : setups) {
+            LinkSetup read = LinkFacts.read(LinkFacts.write(setup));
+            assertEquals(setup.name(), read.name());
+            assertEquals(setup.binding(), read.binding());
+            assertEquals(setup.channels(), read.channels());
+        }
+    }
+
+    @Test
+    void shouldTakeWhatAnotherProgramWroteAsFarAsItGoes() {
+        LinkSetup read = LinkFacts.read(new LinkHeader("tcp:cell:1", "bytes", "{\"channels\":[{\"limb\":\"right\"}]}"));
+        assertEquals(Binding.BYTES, read.binding());
+        assertEquals(List.of(new ChannelSetup(ChannelSetup.FIRST, Limb.RIGHT, null)), read.channels());
+        assertEquals(
+                List.of(),
+                LinkFacts.read(new LinkHeader("tcp:cell:1", "AUTO", "{}")).channels());
+        assertNotNull(read.address());
+    }
+}

@@ -1,0 +1,79 @@
+package io.heldmark.pipeline;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotNull;
+import static org.junit.jupiter.api.Assertions.assertNull;
+
+import io.heldmark.link.LinkState;
+import io.heldmark.model.Target;
+import io.heldmark.protocol.Describe;
+import io.heldmark.testing.EncodedCell;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class StationEventJsonTest {
+    private static final ResumePoint POINT = new ResumePoint(
+            List.of(
+                    new ResumePoint.LinkPoint(1, LinkState.UP, "", "AAEC"),
+                    new ResumePoint.LinkPoint(0, LinkState.FAULT, "the port is in use", "")),
+            List.of(new ResumePoint.ZeroPoint(0, -12.345678901234567, 0.1)),
+            new Target(200, 10));
+
+    /** Every number keeps all its bits, every text its characters. */
+    @Test
+    void shouldComeBackAsItWas() {
+        List<StationEvent> events = List.of(
+                new StationEvent.ClockTick(7),
+                new StationEvent.LinkChanged(2, LinkState.DOWN, "it was \"unplugged\"\n", 7),
+                new StationEvent.ZeroAsked(List.of(), 7),
+                new StationEvent.ZeroAsked(List.of(3, 0), 7),
+                new StationEvent.PingSent(1, 65_535, 7),
+                new StationEvent.Marked("Größe ✓ {\"event\":\"clock\"}", 7),
+                new StationEvent.TargetSet(new Target(0.1 + 0.2, 12.5), 7),
+                new StationEvent.TargetSet(null, 7),
+                new StationEvent.BytesLost(0, 1L << 40, 7),
+                new StationEvent.Resumed(POINT, 7),
+                new StationEvent.Resumed(new ResumePoint(List.of(), List.of(), null), 7));
+        for (StationEvent event : events) {
+            String json = StationEventJson.write(event);
+            assertNotNull(json, event.toString());
+            assertEquals(event, StationEventJson.read(json, 7), json);
+        }
+    }
+
+    @Test
+    void shouldHaveNoFormForBytesSent() {
+        assertNull(StationEventJson.write(new StationEvent.BytesSent(0, new byte[1], 7)));
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "",
+                "{",
+                "[]",
+                "{}",
+                "{\"event\":\"mood\"}",
+                "{\"event\":\"linkState\",\"link\":0,\"state\":\"HAPPY\"}",
+                "{\"event\":\"linkState\",\"state\":\"UP\"}",
+                "{\"event\":\"pingSent\",\"pingId\":1}",
+                "{\"event\":\"pingSent\",\"link\":\"x\",\"pingId\":1}",
+                "{\"event\":\"bytesLost\",\"bytes\":4}",
+                "{\"event\":\"target\",\"forceN\":1e300,\"tolerancePercent\":1}",
+                "{\"event\":\"resume\",\"links\":[{\"state\":\"UP\"}]}"
+            })
+    void shouldLeaveOutWhatIsNotUsable(String json) {
+        assertNull(StationEventJson.read(json, 7));
+    }
+
+    @Test
+    void shouldCarryADescriptionAsText() {
+        Describe describe = EncodedCell.describe("cell-7", Describe.CAN_COMMAND, 8);
+        assertEquals(describe, ResumePoint.describe(ResumePoint.text(describe)));
+        assertNull(ResumePoint.describe(""));
+        assertNull(ResumePoint.describe("not Base64!"));
+        assertNull(ResumePoint.describe("AAEC"), "Base64 of no description");
+    }
+}
