@@ -127,6 +127,17 @@ public final class Config {
     public static final Setting DETECT_LONGEST_S = Setting.number(
             "detect.longestS", 120, 5, 600, Scope.RESULT, "Longest contraction; a longer one is cut and flagged.");
 
+    /** Mismatch of the left and the right cell. */
+    public static final Setting CELLS_MISMATCH_PERCENT = Setting.number(
+            "cells.mismatchPercent",
+            0,
+            0,
+            50,
+            Scope.RESULT,
+            "Standard uncertainty of the ratio of the left cell's readings to the right cell's, in per cent, as found with"
+                    + " the same known mass on both or by swapping them. It then stands for both calibrations in the"
+                    + " asymmetry. 0: they were not compared, and every effort says so.");
+
     /** Time without samples after which a streaming link is lost. */
     public static final Setting LINK_LOST_AFTER_S = Setting.number(
             "link.lostAfterS",
@@ -225,6 +236,7 @@ public final class Config {
             DETECT_MINIMUM_WIDTH_S,
             DETECT_LONGEST_GAP_S,
             DETECT_LONGEST_S,
+            CELLS_MISMATCH_PERCENT,
             LINK_LOST_AFTER_S,
             LINK_DESCRIBE_RETRY_S,
             PING_INITIAL_RATE_HZ,

@@ -207,11 +207,6 @@ public final class KeptWindow implements Window {
     }
 
     @Override
-    public double zeroStandardUncertaintyN() {
-        return zero.standardUncertaintyN();
-    }
-
-    @Override
     public ZeroReference zero() {
         return zero;
     }

@@ -150,11 +150,6 @@ final class TraceWindow implements Window {
     }
 
     @Override
-    public double zeroStandardUncertaintyN() {
-        return zero.standardUncertaintyN();
-    }
-
-    @Override
     public ZeroReference zero() {
         return zero;
     }

@@ -4,6 +4,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
+import io.heldmark.model.EffortFlag;
 import io.heldmark.model.Level;
 import io.heldmark.model.Limb;
 import io.heldmark.model.LinkHealth;
@@ -44,6 +45,9 @@ public final class EventJson {
                 .text("unit", c.unit())
                 .text("calibration", c.calibration())
                 .number("calibrationRelativeU", c.calibrationRelativeU())
+                .positive("calibratedToN", c.cell().calibratedToN())
+                .number("driftLimitNPerHour", c.cell().driftLimitNPerHour())
+                .text("reference", c.cell().reference())
                 .positive("resolution", c.resolution())
                 .number("traceDelayS", filter.delayS())
                 .text("traceFilter", filter.description());
@@ -92,6 +96,7 @@ public final class EventJson {
                 .seconds("onsetLagStandardUncertaintyS", e.onsetLagStandardUncertaintyNs())
                 .object("asymmetry", o -> o.metricFields(e.asymmetry()))
                 .text("formula", ASYMMETRY_FORMULA)
+                .array("flags", e.flags(), (f, id) -> f.text("id", id).text("text", EffortFlag.textOf(id)))
                 .end();
     }
 

@@ -3,6 +3,7 @@ package io.heldmark.metric;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
+import io.heldmark.model.EffortFlag;
 import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
 import java.util.ArrayList;
@@ -20,10 +21,17 @@ import org.jspecify.annotations.Nullable;
  * <p><b>Onset lag.</b> Left onset minus right onset. Its standard uncertainty adds both onsets' in squares; where both
  * channels belong to one device their alignment is one and the same and cancels.
  *
+ * <p><b>Flags.</b> A limb let go early whose release began before the other's by more than 0.5 s and a quarter of the shorter
+ * hold. The alignment is uncertain above 10 ms, both devices together. Without a comparison the cells' own mismatch is in
+ * the asymmetry.
+ *
  * <p><b>Bounds.</b> The newest 16 unpaired contractions of each limb are kept.
  */
 public final class EffortPairing {
     private static final int KEPT = 16;
+    private static final double EARLY_NS = 0.5e9;
+    private static final double EARLY_SHARE = 0.25;
+    private static final double ALIGNMENT_NS = 10e6;
 
     /**
      * One limb of an effort.
@@ -35,18 +43,25 @@ public final class EffortPairing {
     public record Side(Contraction contraction, ChannelInfo channel, double timeU) {}
 
     private final PairMetric asymmetry;
+    private final double mismatchRelativeU;
     private final List<Side> left = new ArrayList<>();
     private final List<Side> right = new ArrayList<>();
     private long nextId = 1;
 
     /** Makes a pairing with the standard asymmetry. */
     public static EffortPairing standard() {
-        return new EffortPairing(new LogAsymmetry(0));
+        return new EffortPairing(new LogAsymmetry(), Double.NaN);
     }
 
-    /** Makes a pairing with the given asymmetry metric of the peak forces. */
-    public EffortPairing(PairMetric asymmetry) {
+    /**
+     * Makes a pairing.
+     *
+     * @param asymmetry asymmetry of the peak forces.
+     * @param mismatchRelativeU of the cells, as found by comparing them; NaN where they were not compared.
+     */
+    public EffortPairing(PairMetric asymmetry, double mismatchRelativeU) {
         this.asymmetry = asymmetry;
+        this.mismatchRelativeU = mismatchRelativeU;
     }
 
     /** Returns the formula of the asymmetry, in words. */
@@ -122,19 +137,38 @@ public final class EffortPairing {
     }
 
     private Effort effort(long id, Side l, Side r) {
+        boolean oneDevice = l.channel().link().equals(r.channel().link());
         double ul = l.contraction().onsetStandardUncertaintyNs();
         double ur = r.contraction().onsetStandardUncertaintyNs();
-        double variance = ul * ul + ur * ur;
-        if (l.channel().link().equals(r.channel().link())) {
-            variance -= l.timeU() * l.timeU() + r.timeU() * r.timeU();
-        }
+        double alignment = l.timeU() * l.timeU() + r.timeU() * r.timeU();
+        double variance = ul * ul + ur * ur - (oneDevice ? alignment : 0);
+        CellPair cells = CellPair.of(l.channel(), r.channel(), mismatchRelativeU);
         return new Effort(
                 id,
                 l.contraction().id(),
                 r.contraction().id(),
                 l.contraction().onsetNs() - r.contraction().onsetNs(),
                 Math.sqrt(Math.max(0, variance)),
-                asymmetry.compute(peak(l.contraction()), peak(r.contraction())));
+                asymmetry.compute(peak(l.contraction()), peak(r.contraction()), cells),
+                flags(l.contraction(), r.contraction(), oneDevice ? 0 : Math.sqrt(alignment), cells));
+    }
+
+    private static List<String> flags(Contraction l, Contraction r, double alignmentNs, CellPair cells) {
+        List<String> flags = new ArrayList<>();
+        long shorterNs = Math.min(l.releaseStartNs() - l.onsetNs(), r.releaseStartNs() - r.onsetNs());
+        double early = Math.max(EARLY_NS, EARLY_SHARE * shorterNs);
+        if (l.releaseStartNs() < r.releaseStartNs() - early) {
+            flags.add(EffortFlag.EARLY_RELEASE_LEFT.id());
+        } else if (r.releaseStartNs() < l.releaseStartNs() - early) {
+            flags.add(EffortFlag.EARLY_RELEASE_RIGHT.id());
+        }
+        if (alignmentNs > ALIGNMENT_NS) {
+            flags.add(EffortFlag.ALIGNMENT_UNCERTAIN.id());
+        }
+        if (!cells.compared()) {
+            flags.add(EffortFlag.CELLS_NOT_COMPARED.id());
+        }
+        return flags;
     }
 
     private static MetricValue peak(Contraction c) {

@@ -9,13 +9,9 @@ import io.heldmark.model.Quantity;
  * <p><b>Formula.</b> A = 100 ln(L/R), in per cent of the log ratio; positive: left is stronger. It adds over steps, and
  * swapping the limbs only turns its sign: no limb is the reference.
  *
- * <p><b>Uncertainty.</b> The device's alone, to first order:
- *
- * <pre>u(A) = 100 sqrt((uL/L)^2 + (uR/R)^2 - 2 c^2)</pre>
- *
- * where c is the relative standard uncertainty that both forces have in common (one reference mass for both cells): it
- * cancels in the ratio. Everything else of both limbs is taken as uncorrelated. Where nothing is known to be common, c = 0,
- * which states too much rather than too little. The repeat error of people is not in it.
+ * <p><b>Uncertainty.</b> The device's alone, to first order: 100 times the root of the sum of squares of both sides' relative
+ * parts, with what both calibrations have in common left out, or the mismatch of the cells in their place where they were
+ * compared ({@link LogRatio}). Everything else of both limbs is taken as uncorrelated. The repeat error of people is not in it.
  *
  * <p><b>Degenerate.</b> A limb without a peak, or a force not above 3 of its standard uncertainties (the logarithm then
  * has no meaning, nor has the first-order formula): not computed.
@@ -25,21 +21,6 @@ import io.heldmark.model.Quantity;
  */
 public final class LogAsymmetry implements PairMetric {
     private static final double LEAST_RATIO = 3;
-
-    private final double commonRelativeU;
-
-    /**
-     * Makes the metric.
-     *
-     * @param commonRelativeU relative standard uncertainty that both limbs' forces have in common and that therefore
-     *     cancels; 0 where nothing is known to be common.
-     */
-    public LogAsymmetry(double commonRelativeU) {
-        if (!(commonRelativeU >= 0 && commonRelativeU < 1)) {
-            throw new IllegalArgumentException("commonRelativeU is 0 to 1: commonRelativeU=" + commonRelativeU);
-        }
-        this.commonRelativeU = commonRelativeU;
-    }
 
     @Override
     public String id() {
@@ -62,14 +43,15 @@ public final class LogAsymmetry implements PairMetric {
                 "Asymmetry",
                 formula() + ". Per pair of contractions that belong together.",
                 "A limb has no peak force, or its force is not above 3 of its standard uncertainties.",
-                "Both peak forces' relative uncertainties, root sum of squares; what both are known to have in common (one"
-                        + " reference mass) is left out, everything else is taken as uncorrelated.",
+                "Both peak forces' relative uncertainties, root sum of squares; what both calibrations are known to have in"
+                        + " common (one reference) is left out. Where the cells were compared, their mismatch stands for both"
+                        + " calibrations.",
                 "Log ratio: Plotnik et al. 2005 (from memory); on reference limbs: Parkinson et al. 2021, J Sports Sci Med"
                         + " 20:594-617.");
     }
 
     @Override
-    public MetricValue compute(MetricValue left, MetricValue right) {
+    public MetricValue compute(MetricValue left, MetricValue right, CellPair cells) {
         Quantity l = left.quantity();
         Quantity r = right.quantity();
         if (l == null || r == null) {
@@ -78,11 +60,8 @@ public final class LogAsymmetry implements PairMetric {
         if (!tellable(l) || !tellable(r)) {
             return MetricValue.notComputed(id(), "a force is not far enough above zero for a ratio");
         }
-        double ul = l.standardUncertainty() / l.value();
-        double ur = r.standardUncertainty() / r.value();
-        double variance = Math.max(0, ul * ul + ur * ur - 2 * commonRelativeU * commonRelativeU);
         double ratio = 100 * (StrictMath.log(l.value()) - StrictMath.log(r.value()));
-        return MetricValue.of(id(), ratio, 100 * Math.sqrt(variance), unit());
+        return MetricValue.of(id(), ratio, LogRatio.budget(left, right, cells).scaled(100), unit());
     }
 
     private static boolean tellable(Quantity force) {

@@ -33,7 +33,7 @@ public final class MetricRegistry {
 
     /** Returns the metrics that every pair of contractions gets. */
     public static List<PairMetric> pairs() {
-        return List.of(new LogAsymmetry(0));
+        return List.of(new LogAsymmetry());
     }
 
     /** Returns the metrics. */

@@ -17,14 +17,8 @@ public final class MetricsPage {
                 -Dheldmark.regenerate=true -->
 
                 Forces are newtons relative to the session zero. Every value carries the standard uncertainty of the
-                **device** (k = 1; GUM, JCGM 100:2008): for a mean F of n samples of which c count as one,
-
-                    u²(F) = (uCal · F)² + uZero² + resolution² / 12 + noise² · c / n
-
-                with the noise and c taken from the rest right before the contraction, and n / c at most 2 · bandwidth ·
-                time where the converter's bandwidth is known. Where the uncertainty of the calibration is not known its
-                term is left out and the contraction carries the flag `calibration-unknown`. The repeat error of people
-                is another thing, about ten times larger, and never in these figures.
+                **device** (k = 1; GUM, JCGM 100:2008) and, in events and in JSON, its budget: the parts and their shares.
+                The repeat error of people is another thing, about ten times larger, and never in these figures.
 
                 Windows are lengths of time, not numbers of samples. A metric that cannot be computed is absent and
                 says why; nothing is filled in over missing samples.
@@ -39,6 +33,7 @@ public final class MetricsPage {
         for (PairMetric metric : MetricRegistry.pairs()) {
             append(out, metric.id(), metric.unit(), metric.describe());
         }
+        out.append(UncertaintyText.markdown());
         return out.toString().stripTrailing() + "\n";
     }
 

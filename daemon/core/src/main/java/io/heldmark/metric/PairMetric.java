@@ -16,6 +16,6 @@ public interface PairMetric {
     /** Returns the formula in a few words, shown beside the value. */
     String formula();
 
-    /** Computes it from both limbs' metric, or says why not. */
-    MetricValue compute(MetricValue left, MetricValue right);
+    /** Computes it from both limbs' metric and what is known of both cells together, or says why not. */
+    MetricValue compute(MetricValue left, MetricValue right, CellPair cells);
 }

@@ -1,5 +1,7 @@
 package io.heldmark.model;
 
+import java.util.List;
+
 /**
  * Contractions of both limbs that belong together.
  *
@@ -9,6 +11,7 @@ package io.heldmark.model;
  * @param onsetLagNs left onset minus right onset.
  * @param onsetLagStandardUncertaintyNs its standard uncertainty, alignment included.
  * @param asymmetry signed index 100 ln(L/R) of the peak forces, in per cent of the log ratio.
+ * @param flags what a reader must know, as stable words; {@link EffortFlag} has their texts.
  */
 public record Effort(
         long id,
@@ -16,4 +19,10 @@ public record Effort(
         long rightContractionId,
         long onsetLagNs,
         double onsetLagStandardUncertaintyNs,
-        MetricValue asymmetry) {}
+        MetricValue asymmetry,
+        List<String> flags) {
+    /** Copies the list. */
+    public Effort {
+        flags = List.copyOf(flags);
+    }
+}

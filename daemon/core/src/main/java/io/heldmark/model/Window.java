@@ -64,7 +64,9 @@ public interface Window {
     ChannelInfo channel();
 
     /** Returns the standard uncertainty of the session zero, in newtons. */
-    double zeroStandardUncertaintyN();
+    default double zeroStandardUncertaintyN() {
+        return zero().standardUncertaintyN();
+    }
 
     /** Returns what the plan or the user says of the trial; {@link TestConditions#UNKNOWN} where nobody does. */
     TestConditions conditions();
@@ -74,8 +76,6 @@ public interface Window {
         return Set.of();
     }
 
-    /** Returns what the forces are relative to; where it is not said, a zero taken right before the onset. */
-    default ZeroReference zero() {
-        return ZeroReference.taken(0, zeroStandardUncertaintyN(), onsetNs());
-    }
+    /** Returns what the forces are relative to. */
+    ZeroReference zero();
 }

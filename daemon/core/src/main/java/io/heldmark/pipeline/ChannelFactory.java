@@ -1,6 +1,7 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.calibrate.Calibrator;
+import io.heldmark.model.CellCalibration;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Limb;
 import io.heldmark.protocol.Channel;
@@ -43,7 +44,8 @@ final class ChannelFactory {
                 calibrator.unit(),
                 origin,
                 calibrator.relativeU(),
-                calibrator.resolution());
+                calibrator.resolution(),
+                station == null ? CellCalibration.UNKNOWN : station.cell());
         return new Made(info, calibrator);
     }
 

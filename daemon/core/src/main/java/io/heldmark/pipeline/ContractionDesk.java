@@ -1,5 +1,7 @@
 package io.heldmark.pipeline;
 
+import io.heldmark.config.Config;
+import io.heldmark.config.StationSettings;
 import io.heldmark.detect.ContractionDetector;
 import io.heldmark.detect.KeptWindow;
 import io.heldmark.metric.EffortPairing;
@@ -20,12 +22,14 @@ import org.jspecify.annotations.Nullable;
  */
 final class ContractionDesk {
     private final MetricRegistry metrics = MetricRegistry.standard();
-    private final EffortPairing pairing = new EffortPairing(new LogAsymmetry(0));
+    private final EffortPairing pairing;
     private final ReviewDesk reviews = new ReviewDesk();
     private final StationListener out;
     private long lastId;
 
-    ContractionDesk(StationListener out) {
+    ContractionDesk(StationSettings settings, StationListener out) {
+        double percent = settings.number(Config.CELLS_MISMATCH_PERCENT);
+        pairing = new EffortPairing(new LogAsymmetry(), percent > 0 ? percent / 100 : Double.NaN);
         this.out = out;
     }
 

@@ -7,6 +7,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.link.Link;
 import io.heldmark.link.LinkAddress;
+import io.heldmark.model.CellCalibration;
 import io.heldmark.model.Limb;
 import io.heldmark.record.LinkHeader;
 import java.util.ArrayList;
@@ -34,6 +35,7 @@ final class LinkFacts {
                 if (!Double.isNaN(calibration.relativeU())) {
                     o.put("relativeU", calibration.relativeU());
                 }
+                put(o, calibration.cell());
             }
         }
         return new LinkHeader(setup.name(), setup.binding().name(), facts.toString());
@@ -53,6 +55,36 @@ final class LinkFacts {
             throw new IllegalStateException("the header has been checked: " + header, e);
         }
         return new LinkSetup(LinkAddress.parse(header.name()), binding(header.binding()), channels);
+    }
+
+    private static void put(ObjectNode o, CellCalibration cell) {
+        if (cell.calibratedToN() > 0) {
+            o.put("calibratedToN", cell.calibratedToN());
+        }
+        if (cell.driftLimitNPerHour() >= 0) {
+            o.put("driftLimitNPerHour", cell.driftLimitNPerHour());
+        }
+        if (cell.referenceRelativeU() > 0) {
+            o.put("referenceRelativeU", cell.referenceRelativeU());
+        }
+        if (!cell.reference().isEmpty()) {
+            o.put("reference", cell.reference());
+        }
+        if (!cell.covariance().isEmpty()) {
+            ArrayNode covariance = o.putArray("covariance");
+            cell.covariance().forEach(covariance::add);
+        }
+    }
+
+    private static CellCalibration cell(JsonNode o) {
+        List<Double> covariance = new ArrayList<>();
+        o.path("covariance").forEach(v -> covariance.add(v.asDouble()));
+        return new CellCalibration(
+                o.path("calibratedToN").asDouble(Double.NaN),
+                o.path("driftLimitNPerHour").asDouble(Double.NaN),
+                o.path("referenceRelativeU").asDouble(0),
+                o.path("reference").asText(""),
+                covariance);
     }
 
     private static Limb limb(String name) {
@@ -77,7 +109,8 @@ final class LinkFacts {
                 ? new StationCalibration(
                         o.path("zeroCounts").asDouble(),
                         o.path("newtonPerCount").asDouble(),
-                        o.path("relativeU").asDouble(Double.NaN))
+                        o.path("relativeU").asDouble(Double.NaN),
+                        cell(o))
                 : null;
     }
 }

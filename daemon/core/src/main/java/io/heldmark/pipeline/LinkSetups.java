@@ -3,6 +3,7 @@ package io.heldmark.pipeline;
 import io.heldmark.config.ConfigException;
 import io.heldmark.link.Link;
 import io.heldmark.link.LinkAddress;
+import io.heldmark.model.CellCalibration;
 import io.heldmark.model.Limb;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -11,9 +12,17 @@ import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 
-/** Turns link addresses of a command line into links and their channels. */
+/**
+ * Turns link addresses of a command line into links and their channels.
+ *
+ * <p>A station calibration: {@code slope} (newtons per count), {@code zero} (counts), {@code u} (relative standard uncertainty of
+ * the slope); and, where known, {@code uzero} (standard uncertainty of the force at that zero, newtons), {@code rzero} (its
+ * correlation with the slope), {@code to} (highest force of the calibration, newtons), {@code drift} (most that the zero
+ * drifts, newtons per hour), {@code reference} (name of the reference) and {@code uref} (its relative standard uncertainty).
+ */
 final class LinkSetups {
-    private static final List<String> CALIBRATION_OPTIONS = List.of("slope", "zero", "u");
+    private static final List<String> CALIBRATION_OPTIONS =
+            List.of("slope", "zero", "u", "uzero", "rzero", "to", "drift", "reference", "uref");
 
     private LinkSetups() {}
 
@@ -101,7 +110,35 @@ final class LinkSetups {
         }
         double zero = number("zero", address.options().getOrDefault("zero", "0"), -2147483648.0, 2147483647.0);
         String u = address.options().get("u");
-        return new StationCalibration(zero, newtonPerCount, u == null ? Double.NaN : number("u", u, 0, 1));
+        double relativeU = u == null ? Double.NaN : number("u", u, 0, 1);
+        return new StationCalibration(zero, newtonPerCount, relativeU, cellOf(address.options(), relativeU));
+    }
+
+    private static CellCalibration cellOf(Map<String, String> options, double relativeU) {
+        String zeroU = options.get("uzero");
+        if (zeroU != null && Double.isNaN(relativeU)) {
+            throw new ConfigException("uzero", zeroU, "only together with u (relative uncertainty of the slope)");
+        }
+        String correlation = options.get("rzero");
+        if (correlation != null && zeroU == null) {
+            throw new ConfigException("rzero", correlation, "only together with uzero (uncertainty of the zero)");
+        }
+        List<Double> covariance = zeroU == null
+                ? List.of()
+                : CellCalibration.lineCovariance(
+                        number("uzero", zeroU, 0, 1e6), relativeU, optional(options, "rzero", -1, 1, 0));
+        return new CellCalibration(
+                optional(options, "to", 0.001, 1e6, Double.NaN),
+                optional(options, "drift", 0, 1e6, Double.NaN),
+                optional(options, "uref", 0, 0.999, 0),
+                options.getOrDefault("reference", ""),
+                covariance);
+    }
+
+    private static double optional(
+            Map<String, String> options, String key, double minimum, double maximum, double otherwise) {
+        String text = options.get(key);
+        return text == null ? otherwise : number(key, text, minimum, maximum);
     }
 
     private static double number(String key, String text, double minimum, double maximum) {

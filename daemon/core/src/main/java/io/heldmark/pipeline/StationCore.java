@@ -60,7 +60,7 @@ public final class StationCore {
         this.settings = settings;
         this.out = out;
         this.counters = counters;
-        desk = new ContractionDesk(out);
+        desk = new ContractionDesk(settings, out);
         this.links = new LinkPath[links.size()];
         for (int i = 0; i < this.links.length; i++) {
             this.links[i] = new LinkPath(links.get(i), this);

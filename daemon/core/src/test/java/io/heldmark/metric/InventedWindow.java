@@ -1,9 +1,11 @@
 package io.heldmark.metric;
 
+import io.heldmark.model.CellCalibration;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Limb;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
 import java.util.function.DoubleUnaryOperator;
 
 /** A window made by hand: a function of time sampled at a steady rate, boundaries given. */
@@ -19,6 +21,10 @@ final class InventedWindow implements Window {
     double restingNoiseN;
     double correlation = 1;
     double zeroU;
+    double zeroLevelN;
+    double sinceZeroS;
+    double ratedLoadN;
+    CellCalibration cell = CellCalibration.UNKNOWN;
     double onsetU;
     double offsetU;
     double relativeU = 0.002;
@@ -175,12 +181,25 @@ final class InventedWindow implements Window {
     @Override
     public ChannelInfo channel() {
         return new ChannelInfo(
-                0, "test", "", 0, "test", Limb.LEFT, nominalHz, bandwidthHz, 0, "N", "factory", relativeU, resolution);
+                0,
+                "test",
+                "",
+                0,
+                "test",
+                Limb.LEFT,
+                nominalHz,
+                bandwidthHz,
+                ratedLoadN,
+                "N",
+                "factory",
+                relativeU,
+                resolution,
+                cell);
     }
 
     @Override
-    public double zeroStandardUncertaintyN() {
-        return zeroU;
+    public ZeroReference zero() {
+        return ZeroReference.taken(zeroLevelN, zeroU, onsetNs - Math.round(sinceZeroS * 1e9));
     }
 
     @Override

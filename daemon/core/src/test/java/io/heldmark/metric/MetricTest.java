@@ -210,32 +210,37 @@ class MetricTest {
 
     @Test
     void shouldComputeTheLogAsymmetryOfTheWorkedExamples() {
-        LogAsymmetry metric = new LogAsymmetry(0);
+        LogAsymmetry metric = new LogAsymmetry();
         for (int[] pair : new int[][] {{412, 368}, {368, 412}, {25, 20}, {300, 300}}) {
-            MetricValue a = metric.compute(force(pair[0], 0.1), force(pair[1], 0.1));
+            MetricValue a = metric.compute(force(pair[0], 0.1), force(pair[1], 0.1), CellPair.UNKNOWN);
             assertEquals(
                     EXPECTED.get("asymmetry.log." + pair[0] + "." + pair[1]),
                     a.quantity().value(),
                     1e-9);
         }
         assertEquals(
-                11.294, metric.compute(force(412, 1), force(368, 1)).quantity().value(), 5e-4);
-        MetricValue a = metric.compute(force(412, 4.12), force(368, 3.68));
+                11.294,
+                metric.compute(force(412, 1), force(368, 1), CellPair.UNKNOWN)
+                        .quantity()
+                        .value(),
+                5e-4);
+        MetricValue a = metric.compute(force(412, 4.12), force(368, 3.68), CellPair.UNKNOWN);
         assertEquals(EXPECTED.get("asymmetry.u.412.368.1pct"), a.quantity().standardUncertainty(), 1e-9);
         // 0.8 % of both limbs' 1 % is one reference mass: only 0.6 % each is left.
-        MetricValue common = new LogAsymmetry(0.008).compute(force(412, 4.12), force(368, 3.68));
+        MetricValue common =
+                new LogAsymmetry().compute(force(412, 4.12), force(368, 3.68), new CellPair(0.008, Double.NaN));
         assertEquals(100 * Math.hypot(0.006, 0.006), common.quantity().standardUncertainty(), 1e-9);
     }
 
     @Test
     void shouldFlipItsSignWhenLimbsAreSwapped() {
         Random random = new Random(6);
-        LogAsymmetry metric = new LogAsymmetry(0);
+        LogAsymmetry metric = new LogAsymmetry();
         for (int k = 0; k < 100; k++) {
             MetricValue l = force(10 + 900 * random.nextDouble(), 1 + random.nextDouble());
             MetricValue r = force(10 + 900 * random.nextDouble(), 1 + random.nextDouble());
-            Quantity one = metric.compute(l, r).quantity();
-            Quantity other = metric.compute(r, l).quantity();
+            Quantity one = metric.compute(l, r, CellPair.UNKNOWN).quantity();
+            Quantity other = metric.compute(r, l, CellPair.UNKNOWN).quantity();
             assertEquals(-one.value(), other.value());
             assertEquals(one.standardUncertainty(), other.standardUncertainty(), 1e-12);
         }
@@ -243,18 +248,18 @@ class MetricTest {
 
     @Test
     void shouldRefuseAsymmetryOfForcesThatHaveNoRatio() {
-        LogAsymmetry metric = new LogAsymmetry(0);
+        LogAsymmetry metric = new LogAsymmetry();
         assertEquals(
                 "a force is not far enough above zero for a ratio",
-                metric.compute(force(-5, 0.1), force(20, 0.1)).notComputed());
+                metric.compute(force(-5, 0.1), force(20, 0.1), CellPair.UNKNOWN).notComputed());
         assertEquals(
                 "a force is not far enough above zero for a ratio",
-                metric.compute(force(400, 1), force(2, 1)).notComputed());
+                metric.compute(force(400, 1), force(2, 1), CellPair.UNKNOWN).notComputed());
         assertEquals(
                 "right limb: no peak force",
-                metric.compute(force(400, 1), MetricValue.notComputed("force.peak", "why"))
+                metric.compute(force(400, 1), MetricValue.notComputed("force.peak", "why"), CellPair.UNKNOWN)
                         .notComputed());
-        assertThrows(IllegalArgumentException.class, () -> new LogAsymmetry(Double.NaN));
+        assertThrows(IllegalArgumentException.class, () -> new CellPair(Double.NaN, Double.NaN));
     }
 
     @Test
