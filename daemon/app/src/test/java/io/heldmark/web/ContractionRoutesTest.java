@@ -15,6 +15,7 @@ import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
 import io.heldmark.pipeline.Review;
 import io.heldmark.time.SystemStationClock;
 import java.net.InetAddress;
@@ -169,7 +170,7 @@ class ContractionRoutesTest {
     }
 
     private static Review review(@Nullable Contraction manual, @Nullable Window window) {
-        Effort effort = new Effort(3, 7, 8, 0, 1000, MetricValue.notComputed("asymmetry.log", "why"));
+        Effort effort = new Effort(3, 7, 8, 0, 1000, MetricValue.notComputed("asymmetry.log", "why"), List.of());
         return new Review(CHANNEL, contraction(Revision.FINAL), manual, window, 1000, effort, false, false);
     }
 
@@ -276,8 +277,8 @@ class ContractionRoutesTest {
         }
 
         @Override
-        public double zeroStandardUncertaintyN() {
-            return 0.1;
+        public ZeroReference zero() {
+            return ZeroReference.taken(0, 0.1, 0);
         }
 
         @Override

@@ -15,6 +15,7 @@ import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
@@ -263,8 +264,8 @@ class ReviewDeskTest {
         }
 
         @Override
-        public double zeroStandardUncertaintyN() {
-            return 0.1;
+        public ZeroReference zero() {
+            return ZeroReference.taken(0, 0.1, 0);
         }
 
         @Override
