@@ -219,7 +219,15 @@ export class FakeSession {
         { id: 'force.mean.best-1s', value: peakN * 0.99, standardUncertainty: 0.002 * peakN, unit: 'N' },
         { id: 'duration', value: durationS, standardUncertainty: 0.0061, unit: 's' },
         { id: 'impulse.total', value: peakN * durationS * 0.87, standardUncertainty: 4.1, unit: 'N\u00b7s' },
-        { id: 'rfd.0-100ms', notComputed: 'fixation is not declared rigid' },
+        { id: 'steadiness.cv', value: 1.42, standardUncertainty: 0.09, unit: '%' },
+        { id: 'rfd.0-50ms', value: peakN * 2.9, standardUncertainty: 31, unit: 'N/s' },
+        { id: 'rfd.0-100ms', value: peakN * 2.7, standardUncertainty: 17, unit: 'N/s' },
+        ...['150', '200', '250'].map((ms) => ({
+          id: `rfd.0-${ms}ms`,
+          notComputed: 'fixation is not declared rigid',
+        })),
+        ...['torque.peak', 'torque.peak.per-kg'].map((id) => ({ id, notComputed: 'no lever arm is known' })),
+        { id: 'force.peak.per-kg', notComputed: 'no body mass is known' },
       ],
     };
   }

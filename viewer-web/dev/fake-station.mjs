@@ -11,6 +11,7 @@ import { extname, join, normalize } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { WebSocketServer } from 'ws';
+import { FakeReviews, METRICS } from './fake-review.mjs';
 import { FakeSession } from './fake-session.mjs';
 import { linkEvent, linksOf, STATES } from './fake-states.mjs';
 
@@ -59,6 +60,7 @@ export class FakeStation {
       this.session.become(name);
     } else {
       this.session = new FakeSession(name, (event) => this.send(event));
+      this.reviews = new FakeReviews(this.session);
     }
     if (!keep || this.session.state.down) for (const socket of this.sockets) socket.terminate();
   }
@@ -152,7 +154,10 @@ export class FakeStation {
 
   onStationCall(resource, body, _method, answer) {
     const { session } = this;
+    if (resource.startsWith('contractions/')) return this.reviews.onCall(resource, body, answer);
     switch (resource) {
+      case 'metrics':
+        return answer(200, METRICS);
       case 'station':
         return answer(200, { ...session.hello(), type: undefined });
       case 'zero':

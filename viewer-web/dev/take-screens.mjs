@@ -10,6 +10,12 @@ import { FakeStation } from './fake-station.mjs';
 const SIZES = { desktop: [1280, 800], tablet: [820, 1180], phone: [390, 844] };
 const wait = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
+async function openReview(page) {
+  await page.keyboard.press('Enter');
+  await page.locator('.boundary').first().waitFor();
+  await wait(200);
+}
+
 /** What to do once the page is up, per picture; the state of the double is the name or `state`. */
 const PICTURES = {
   normal: {},
@@ -18,6 +24,27 @@ const PICTURES = {
   mark: { state: 'normal', act: (page) => page.keyboard.press('m') },
   'target-form': { state: 'normal', act: (page) => page.keyboard.press('t') },
   figures: { state: 'normal', act: (page) => page.keyboard.press('d') },
+  review: { state: 'normal', act: openReview },
+  'review-onset': {
+    state: 'normal',
+    act: async (page) => {
+      await openReview(page);
+      await page.keyboard.press('1');
+      for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowLeft');
+      await wait(700);
+    },
+  },
+  'review-release': {
+    state: 'normal',
+    act: async (page) => {
+      await openReview(page);
+      await page.keyboard.press('o');
+      await wait(300);
+      await page.keyboard.press('3');
+      await page.keyboard.press('Shift+ArrowRight');
+      await wait(700);
+    },
+  },
   links: { state: 'normal', act: (page) => page.keyboard.press('l') },
   held: {
     state: 'normal',

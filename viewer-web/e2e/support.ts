@@ -1,5 +1,6 @@
 /** What the end-to-end tests share: one browser, pages that watch for faults of their own, and patience. */
 
+import axe from 'axe-core';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { launchBrowser } from '../dev/browser.mjs';
@@ -46,6 +47,15 @@ export async function visit(
   await page.goto(STATION + (hash ?? ''));
   if (!keepCautions) await page.getByRole('button', { name: 'Read and understood' }).click();
   return { page, faults };
+}
+
+/** What axe finds wrong with the page, serious or critical. */
+export async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(axe.source);
+  const results = await page.evaluate(() => (window as unknown as { axe: typeof axe }).axe.run());
+  return results.violations
+    .filter((one) => one.impact === 'serious' || one.impact === 'critical')
+    .map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(' ')}`);
 }
 
 /** Asks again and again until the answer is there; fails with the last answer. */

@@ -7,7 +7,9 @@ import './ui/base.css';
 import './ui/layout.css';
 import './ui/parts.css';
 import './ui/dialogs.css';
+import './ui/review.css';
 import { FrameLoop } from './draw/frame-loop';
+import { reviewApi } from './live/review-api';
 import { exchangeToken } from './live/session-token';
 import { SocketClient } from './live/socket-client';
 import { isRefused, stationApi } from './live/station-api';
@@ -41,7 +43,7 @@ async function main(root: HTMLElement): Promise<void> {
       },
       onEvent: (event) => {
         model.onEvent(event, nowPerfS());
-        if (event.type === 'hello') showCautionsOnce(actions);
+        if (event.type === 'hello') onHello(model, actions);
       },
       onTrace: (message) => model.onTrace(message, nowPerfS()),
       onBadMessage: () => model.onBadMessage(),
@@ -59,6 +61,13 @@ async function main(root: HTMLElement): Promise<void> {
   frames.start();
   actions.failure.value = await exchangeToken(stationApi.session);
   client.start();
+}
+
+function onHello(model: ViewerModel, actions: ViewerActions): void {
+  showCautionsOnce(actions);
+  void reviewApi.metrics().then((answer) => {
+    if (answer.ok) model.catalog.learn(answer.value);
+  });
 }
 
 /** The cautions come up in each session of the station until they are acknowledged in this browser. */

@@ -15,6 +15,7 @@ export class Gestures {
   constructor(
     private readonly area: HTMLElement,
     private readonly model: ViewerModel,
+    private readonly onClick: (event: PointerEvent) => void,
   ) {
     const { signal } = this.abort;
     area.addEventListener('pointerdown', this.onDown, { signal });
@@ -43,6 +44,9 @@ export class Gestures {
   };
 
   private readonly onUp = (event: PointerEvent): void => {
+    const from = this.dragFrom;
+    const still = from !== undefined && Math.abs(event.clientX - from.x) < DRAG_STARTS_PX;
+    if (event.type === 'pointerup' && still && this.fingers.size === 1) this.onClick(event);
     if (this.fingers.delete(event.pointerId)) this.begin();
   };
 

@@ -18,6 +18,8 @@ export interface Range {
   readonly maxN: number;
   /** False while the right edge is now. */
   readonly held: boolean;
+  /** Where the time axis has its zero, if not at the start of the session: labels are seconds from there. */
+  readonly originS?: number;
 }
 
 /** Draws into the canvas of the plot; `under` comes before the grid, `over` after it. */
@@ -133,15 +135,26 @@ function undisturbed(plot: uPlot, draw: (plot: uPlot) => void): void {
   plot.ctx.restore();
 }
 
+type TimeRange = Pick<Range, 'fromS' | 'toS' | 'held' | 'originS'>;
+
 /** Live, the gridlines stand still at whole steps before now; held, they stand at whole steps of session time. */
-export function timeSplits(range: Pick<Range, 'fromS' | 'toS' | 'held'>, widthPx: number): number[] {
-  const about = Math.max(2, Math.min(6, widthPx / 110));
+export function timeSplits(range: TimeRange, widthPx: number): number[] {
   const lengthS = range.toS - range.fromS;
+  const { originS } = range;
+  if (originS !== undefined) {
+    const steps = gridSteps(range.fromS - originS, range.toS - originS, Math.max(3, Math.min(8, widthPx / 80)));
+    return steps.map((afterS) => originS + afterS);
+  }
+  const about = Math.max(2, Math.min(6, widthPx / 110));
   if (range.held) return gridSteps(range.fromS, range.toS, about);
   return gridSteps(-lengthS, 0, about).map((beforeS) => range.toS + beforeS);
 }
 
-export function timeLabel(timeS: number, range: Pick<Range, 'fromS' | 'toS' | 'held'>): string {
+export function timeLabel(timeS: number, range: TimeRange): string {
+  if (range.originS !== undefined) {
+    const lengthS = range.toS - range.fromS;
+    return `${writeFixed(timeS - range.originS, lengthS < 1 ? 2 : lengthS < 6 ? 1 : 0)}\u00a0s`;
+  }
   if (range.held) return writeElapsed(timeS + 1e-6, range.toS - range.fromS < 4);
   const beforeS = range.toS - timeS;
   if (beforeS < 1e-6) return words.now;

@@ -5,6 +5,7 @@ import type { Contraction } from '../live/events';
 import { decimate, TracePoints } from '../model/decimate';
 import { ForceScale } from '../model/force-scale';
 import { peakTimeS } from '../model/peak-time';
+import { reviewable } from '../model/review';
 import type { ShownChannel } from '../model/station-state';
 import { isHeld } from '../model/view-state';
 import type { ViewerModel } from '../model/viewer-model';
@@ -67,6 +68,26 @@ export class TraceView {
 
   destroy(): void {
     this.frame.destroy();
+  }
+
+  /** The finished contraction under a point of the page; of two at one time, the one whose trace is nearer. */
+  contractionAt(clientX: number, clientY: number): number | undefined {
+    const box = this.pointerArea.getBoundingClientRect();
+    const timeS = this.endS - this.windowS + ((clientX - box.left) / box.width) * this.windowS;
+    const { min = 0, max = 1 } = this.frame.plot.scales.y ?? {};
+    const forceN = (max ?? 1) - ((clientY - box.top) / box.height) * ((max ?? 1) - (min ?? 0));
+    let best: number | undefined;
+    let bestAwayN = Number.POSITIVE_INFINITY;
+    for (const trace of this.traces) {
+      const found = reviewable(trace.contractions).find(
+        (one) => one.onsetS <= timeS && timeS <= (one.offsetS ?? timeS),
+      );
+      const awayN = Math.abs(forceNear(trace, timeS) - forceN);
+      if (found === undefined || awayN > bestAwayN) continue;
+      best = found.id;
+      bestAwayN = awayN;
+    }
+    return best;
   }
 
   /** Draws what belongs to this moment; does nothing where that is what was drawn last. */
@@ -224,4 +245,18 @@ export class TraceView {
     this.peaks.set(key, timeS);
     return timeS;
   }
+}
+
+/** Force of the drawn point that is nearest to a time. */
+function forceNear({ points, delayS }: Trace, timeS: number): number {
+  let nearest = 0;
+  let awayS = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < points.length; i++) {
+    const away = Math.abs((points.timeS[i] ?? 0) - delayS - timeS);
+    if (away < awayS) {
+      awayS = away;
+      nearest = points.forceN[i] ?? 0;
+    }
+  }
+  return nearest;
 }

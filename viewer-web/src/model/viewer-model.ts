@@ -7,6 +7,7 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { Channel, StationEvent } from '../live/events';
 import { parseBlocks } from '../live/parse-blocks';
 import type { ConnectionState } from '../live/socket-client';
+import { MetricCatalog } from './metric-catalog';
 import { hasGoneBack, reduce } from './reduce';
 import { INITIAL_STATE, type ShownChannel, type StationState, shownChannels } from './station-state';
 import { StreamClock } from './stream-clock';
@@ -33,6 +34,7 @@ export class ViewerModel {
 
   readonly rings = new Map<number, TraceRing>();
   readonly clock = new StreamClock();
+  readonly catalog = new MetricCatalog();
 
   onEvent(event: StationEvent, perfS: number): void {
     if (event.type === 'hello') this.onHello(event.sessionId, event.nowS, perfS);

@@ -3,7 +3,6 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { Contraction, Effort } from '../live/events';
-import { metricName } from './metric-names';
 import { asymmetrySentence, lagSentence, limbPhrase, metricText, windowLabel } from './result-sentences';
 import {
   connectionStatement,
@@ -125,19 +124,6 @@ describe('sentences about states', () => {
     expect(sentence('port is gone')).toBe('Port is gone.');
     expect(sentence('Really?')).toBe('Really?');
     expect(sentence(undefined)).toBe('');
-  });
-});
-
-describe('metric names', () => {
-  it('should name every metric that the station documents', () => {
-    const page = readFileSync(fileURLToPath(new URL('../../../docs/metrics.md', import.meta.url)), 'utf8');
-    const ids = [...page.matchAll(/^### `([a-z0-9.-]+)`/gm)].map((match) => match[1] ?? '');
-    expect(ids).toContain('force.peak');
-    expect(ids.filter((id) => metricName(id) === id)).toEqual([]);
-  });
-
-  it('should show an id that it does not know as it is', () => {
-    expect(metricName('force.new')).toBe('force.new');
   });
 });
 

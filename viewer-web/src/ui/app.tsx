@@ -10,6 +10,7 @@ import { LimbFigure } from './limb-figure';
 import { LinkHealth } from './link-health';
 import { InventedNote, Masthead } from './masthead';
 import { ReplayBar } from './replay-bar';
+import { ReviewPanel } from './review-panel';
 import { Statements } from './statements';
 import { StationControls } from './station-controls';
 import { TracePanel } from './trace-panel';
@@ -25,7 +26,7 @@ export function App({ actions, target }: { readonly actions: ViewerActions; read
       <InventedNote />
       <Statements />
       <main class="page">
-        <TracePanel target={target} />
+        <TraceOrReview target={target} />
         <Figures />
         <div class="station">
           <StationControls />
@@ -38,6 +39,12 @@ export function App({ actions, target }: { readonly actions: ViewerActions; read
       <Dialogs />
     </ActionsContext.Provider>
   );
+}
+
+/** The live trace, or one contraction in its place. */
+function TraceOrReview({ target }: { readonly target: DrawTarget }) {
+  const { review } = useActions();
+  return review.id.value === undefined ? <TracePanel target={target} /> : <ReviewPanel />;
 }
 
 function Figures() {

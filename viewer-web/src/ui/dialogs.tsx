@@ -27,9 +27,33 @@ export function Dialogs() {
 function Modal({ title, children, wide }: { title: string; children: ComponentChildren; wide?: boolean }) {
   const actions = useActions();
   const dialog = useRef<HTMLDialogElement>(null);
-  useEffect(() => dialog.current?.showModal(), []);
+  const shown = useRef(true);
+  useEffect(() => {
+    const before = document.activeElement;
+    dialog.current?.showModal();
+    return () => {
+      shown.current = false;
+      // A dialog that is taken off the page does not give the focus back by itself.
+      if (before instanceof HTMLElement && before.isConnected) before.focus();
+    };
+  }, []);
+  // The browser tells of a close a moment after the key that caused it. By then another dialog may have been asked for.
+  const onClose = (): void => {
+    if (shown.current) actions.close();
+  };
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (event.key !== 'Escape') return;
+    event.preventDefault();
+    actions.close();
+  };
   return (
-    <dialog ref={dialog} class={wide ? 'wide' : ''} aria-labelledby="dialog-title" onClose={() => actions.close()}>
+    <dialog
+      ref={dialog}
+      class={wide ? 'wide' : ''}
+      aria-labelledby="dialog-title"
+      onClose={onClose}
+      onKeyDown={onKeyDown}
+    >
       <h2 id="dialog-title">{title}</h2>
       {children}
     </dialog>

@@ -4,7 +4,6 @@ import { useComputed, useSignal } from '@preact/signals';
 import { isKnown, writeQuantity } from '../format/quantity';
 import type { Contraction } from '../live/events';
 import { metricIds, type ResultEntry, resultList } from '../model/result-list';
-import { metricName } from '../text/metric-names';
 import {
   asymmetrySentence,
   lagSentence,
@@ -62,6 +61,11 @@ function Entry({ entry }: { readonly entry: ResultEntry }) {
           >
             {open.value ? words.fewerFigures : words.allFigures}
           </button>
+          {entry.contractions.map((one) => (
+            <button key={one.id} type="button" class="link" onClick={() => actions.openReview(one.id)}>
+              {words.lookAt(contractionName(one, state.channels))}
+            </button>
+          ))}
           {entry.effort?.formula && <Formula text={entry.effort.formula} />}
           <span class="soft">{words.deviceOnly}</span>
         </p>
@@ -122,7 +126,7 @@ function AllFigures({ entry }: { readonly entry: ResultEntry }) {
       <table>
         <thead>
           <tr>
-            <th scope="col">Figure</th>
+            <th scope="col">{words.figure}</th>
             {names.map((name) => (
               <th key={name} scope="col">
                 {name}
@@ -134,11 +138,11 @@ function AllFigures({ entry }: { readonly entry: ResultEntry }) {
           {metricIds(entry).map((id) => (
             <Row
               key={id}
-              name={metricName(id)}
+              name={model.catalog.title(id)}
               cells={entry.contractions.map((one) => metricText(metricOf(one, id)))}
             />
           ))}
-          <Row name="Onset, session time" cells={entry.contractions.map(onsetText)} />
+          <Row name={words.onsetTime} cells={entry.contractions.map(onsetText)} />
         </tbody>
       </table>
     </div>

@@ -12,8 +12,21 @@ const press = (key: string, more: Partial<KeyPress> = {}): KeyPress => ({
 
 describe('keys', () => {
   it('should give each key one meaning', () => {
-    const keys = KEY_COMMANDS.flatMap((command) => command.keys);
-    expect(new Set(keys).size).toBe(keys.length);
+    for (const elsewhere of ['view', 'review']) {
+      const keys = KEY_COMMANDS.flatMap((command) => (command.group === elsewhere ? [] : command.keys));
+      expect(new Set(keys).size).toBe(keys.length);
+    }
+  });
+
+  it('should give the live trace and one contraction keys of their own', () => {
+    const named = (key: string, more: object, reviewing: boolean): string | undefined =>
+      commandFor({ ...press(key), ...more }, true, reviewing)?.words;
+    expect(named('PageUp', {}, false)).toBe('Look back almost a window');
+    expect(named('PageUp', {}, true)).toBe('Previous contraction');
+    expect(named('u', {}, false)).toBeUndefined();
+    expect(named('z', { ctrlKey: true }, true)).toBe('Undo the last move');
+    expect(named('z', { ctrlKey: true }, false)).toBeUndefined();
+    expect(named('z', {}, true)).toBe('Take the zero of all limbs');
   });
 
   it('should leave keys with modifiers to the browser', () => {

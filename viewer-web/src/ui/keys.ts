@@ -10,7 +10,7 @@ export interface KeyCommand {
   /** As printed in the help overlay. */
   readonly label: string;
   readonly words: string;
-  readonly group: 'view' | 'station' | 'replay' | 'page';
+  readonly group: 'view' | 'review' | 'station' | 'replay' | 'page';
   readonly run: (actions: ViewerActions) => void;
 }
 
@@ -51,6 +51,42 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
   { keys: ['End'], label: 'End', words: 'Follow the stream', group: 'view', run: (a) => a.followStream() },
   { keys: ['+', '='], label: '+', words: 'Shorter window', group: 'view', run: (a) => a.zoom(-1) },
   { keys: ['-'], label: '\u2212', words: 'Longer window', group: 'view', run: (a) => a.zoom(1) },
+  {
+    keys: ['Enter'],
+    label: 'Enter',
+    words: 'Look at the newest contraction in view',
+    group: 'view',
+    run: (a) => a.openReviewInView(),
+  },
+  { keys: ['PageUp'], label: 'Page up', words: 'Previous contraction', group: 'review', run: (a) => a.review.go(-1) },
+  { keys: ['PageDown'], label: 'Page down', words: 'Next contraction', group: 'review', run: (a) => a.review.go(1) },
+  {
+    keys: ['o'],
+    label: 'O',
+    words: 'The other limb of the same effort',
+    group: 'review',
+    run: (a) => a.review.openPartner(),
+  },
+  { keys: ['1'], label: '1', words: 'To the onset', group: 'review', run: (a) => a.review.reach('onset') },
+  {
+    keys: ['2'],
+    label: '2',
+    words: 'To the start of the release',
+    group: 'review',
+    run: (a) => a.review.reach('release'),
+  },
+  { keys: ['3'], label: '3', words: 'To the offset', group: 'review', run: (a) => a.review.reach('offset') },
+  { keys: ['w'], label: 'W', words: 'Show the whole contraction', group: 'review', run: (a) => a.review.show('whole') },
+  { keys: ['u', 'Ctrl+z'], label: 'U', words: 'Undo the last move', group: 'review', run: (a) => a.review.undo() },
+  { keys: ['y', 'Ctrl+y'], label: 'Y', words: 'Redo it', group: 'review', run: (a) => a.review.redo() },
+  {
+    keys: ['b'],
+    label: 'B',
+    words: 'Back to the automatic boundaries',
+    group: 'review',
+    run: (a) => a.review.automatic(),
+  },
+  { keys: ['Escape'], label: 'Esc', words: 'Back to the live trace', group: 'review', run: (a) => a.closeReview() },
   { keys: ['z'], label: 'Z', words: 'Take the zero of all limbs', group: 'station', run: (a) => a.zeroAll() },
   {
     keys: ['['],
@@ -81,19 +117,26 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
 ];
 
 export const KEY_GROUPS = {
-  view: 'The view',
+  view: 'The live trace',
+  review: 'One contraction',
   station: 'The station',
   replay: 'A replay',
   page: 'The page',
 } as const;
 
-/** The command of a key press; undefined where the press belongs to something else. */
-export function commandFor(press: KeyPress, lettersOn: boolean): KeyCommand | undefined {
-  if (press.ctrlKey || press.altKey || press.metaKey) return undefined;
+/**
+ * The command of a key press; undefined where the press belongs to something else.
+ *
+ * @param reviewing true while one contraction stands in the place of the live trace: each has keys of its own
+ */
+export function commandFor(press: KeyPress, lettersOn: boolean, reviewing = false): KeyCommand | undefined {
+  if (press.altKey || press.metaKey) return undefined;
   const key = press.key.length === 1 ? press.key.toLowerCase() : press.key;
-  if (!lettersOn && key.length === 1 && key !== ' ') return undefined;
-  const name = press.shiftKey && press.key.startsWith('Arrow') ? `Shift+${key}` : key;
-  return KEY_COMMANDS.find((command) => command.keys.includes(name));
+  if (!lettersOn && !press.ctrlKey && key.length === 1 && key !== ' ') return undefined;
+  const shift = press.shiftKey && press.key.startsWith('Arrow') ? 'Shift+' : '';
+  const name = `${press.ctrlKey ? 'Ctrl+' : ''}${shift}${key}`;
+  const elsewhere = reviewing ? 'view' : 'review';
+  return KEY_COMMANDS.find((command) => command.group !== elsewhere && command.keys.includes(name));
 }
 
 export interface KeyPress {

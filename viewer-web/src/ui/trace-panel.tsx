@@ -74,7 +74,10 @@ function Plot({ target }: { readonly target: DrawTarget }) {
     const element = host.current;
     if (element === null) return;
     const view = new TraceView(element, actions.model);
-    const gestures = new Gestures(view.pointerArea, actions.model);
+    const gestures = new Gestures(view.pointerArea, actions.model, (event) => {
+      const id = view.contractionAt(event.clientX, event.clientY);
+      if (id !== undefined) actions.openReview(id);
+    });
     const sizes = new ResizeObserver(() => view.resize());
     sizes.observe(element);
     const forgetTheme = actions.theme.changes.subscribe(() => view.refreshColours());

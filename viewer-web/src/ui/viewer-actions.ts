@@ -4,9 +4,11 @@ import { signal } from '@preact/signals';
 import type { Limb } from '../live/events';
 import { type Outcome, stationApi } from '../live/station-api';
 import { resultList } from '../model/result-list';
+import { newestBefore } from '../model/review';
 import { follow, hold, isHeld, move, moveTo, nextChoiceS, zoomTo } from '../model/view-state';
 import type { ViewerModel } from '../model/viewer-model';
 import { readSetting, writeSetting } from './browser-settings';
+import { ReviewActions } from './review-actions';
 import type { Theme } from './theme';
 
 export type Panel = 'help' | 'cautions' | 'mark' | 'target';
@@ -21,12 +23,17 @@ export class ViewerActions {
   readonly linksOpen = signal(false);
   /** Why the last request failed; absent when all is well. */
   readonly failure = signal<string | undefined>(undefined);
+  /** One contraction under review. */
+  readonly review: ReviewActions;
+  private focusBefore: Element | null = null;
 
   constructor(
     readonly model: ViewerModel,
     readonly theme: Theme,
     private readonly nowPerfS: () => number,
-  ) {}
+  ) {
+    this.review = new ReviewActions(model);
+  }
 
   toggleHold(): void {
     const { view } = this.model;
@@ -110,6 +117,29 @@ export class ViewerActions {
     const at = SPEEDS.indexOf(replay.speed);
     const next = SPEEDS[Math.min(SPEEDS.length - 1, Math.max(0, (at < 0 ? SPEEDS.indexOf(1) : at) + direction))];
     if (next !== undefined && next !== replay.speed) this.setReplaySpeed(next);
+  }
+
+  /** Looks at one contraction in the place of the live trace. */
+  openReview(id: number): void {
+    if (this.review.id.value === undefined) this.focusBefore = document.activeElement;
+    this.review.open(id);
+  }
+
+  /** The newest finished contraction that has begun before the right edge of the view. */
+  openReviewInView(): void {
+    const newest = newestBefore(this.model.station.value.contractions, this.model.edgeS(this.nowPerfS()));
+    if (newest) this.openReview(newest.id);
+  }
+
+  /** Goes back to the live trace, and the focus to where it was. */
+  closeReview(): void {
+    this.review.close();
+    const before = this.focusBefore;
+    this.focusBefore = null;
+    queueMicrotask(() => {
+      const target = before?.isConnected && before !== document.body ? before : document.getElementById('trace');
+      if (target instanceof HTMLElement) target.focus();
+    });
   }
 
   open(panel: Panel): void {
