@@ -206,6 +206,10 @@ public final class VirtualCell {
     /** Takes a message from the device; a link that is down loses it. */
     private void take(Frame frame) {
         if (breaks.contains(frame.handoverNs())) {
+            Frame held = faults.takeHeld();
+            if (held != null) {
+                noteLost(held);
+            }
             noteLost(frame);
         } else {
             faults.send(frame);

@@ -9,7 +9,7 @@ import org.jspecify.annotations.Nullable;
  * Takes the session zero of one channel: the mean of a quiet second after a request, or a refusal that says why.
  *
  * <p><b>Method.</b> The trace is cut into blocks of 0.1 s of sample time. Whenever the last {@code windowS} of blocks
- * are whole (no gap, no overload, no fault, no contraction), {@link QuietStretch} judges them. The first quiet stretch
+ * are whole (no gap of more than half a block, no overload, no fault, no contraction), {@link QuietStretch} judges them. The first quiet stretch
  * is the zero. If none comes within {@code waitS} the request is refused and the zero before stays in force.
  *
  * <p><b>Units.</b> Levels in newtons (or counts) relative to the calibration's own zero; times in nanoseconds of station
@@ -32,8 +32,10 @@ public final class SessionZero {
     }
 
     private static final long BLOCK_NS = 100_000_000L;
-    private static final int WASTE =
-            SampleBatch.GAP_BEFORE | SampleBatch.OVERLOAD | SampleBatch.ADC_FAULT | SampleBatch.CLOCK_RESTARTED;
+    /** A lost message or two: half of a block is left at least, and its mean is that of the rest. */
+    private static final long SHORT_GAP_NS = BLOCK_NS / 2;
+
+    private static final int WASTE = SampleBatch.OVERLOAD | SampleBatch.ADC_FAULT | SampleBatch.CLOCK_RESTARTED;
 
     private final int channel;
     private final SessionZeroConfig config;
@@ -47,6 +49,7 @@ public final class SessionZero {
     private long requestedNs;
     private long blockStartNs;
     private boolean inBlock;
+    private long newestNs = Long.MIN_VALUE / 2;
     private String obstacle = "no samples arrived";
 
     /**
@@ -94,7 +97,9 @@ public final class SessionZero {
         if (!taking) {
             return;
         }
-        if (contractionOpen || (batch.flags & WASTE) != 0) {
+        boolean longGap =
+                batch.has(SampleBatch.GAP_BEFORE) && batch.count > 0 && batch.timeNs[0] - newestNs > SHORT_GAP_NS;
+        if (contractionOpen || longGap || (batch.flags & WASTE) != 0) {
             discard(contractionOpen, batch);
         }
         if (!contractionOpen && !batch.has(SampleBatch.OVERLOAD) && !batch.has(SampleBatch.ADC_FAULT)) {
@@ -102,8 +107,9 @@ public final class SessionZero {
                 onSample(batch.timeNs[i], batch.forceN[i] + sessionZeroN);
             }
         }
-        if (taking && batch.count > 0) {
-            onClock(batch.timeNs[batch.count - 1]);
+        if (batch.count > 0) {
+            newestNs = batch.timeNs[batch.count - 1];
+            onClock(newestNs);
         }
     }
 

@@ -8,6 +8,8 @@ package io.heldmark.detect;
  * down, a bump) is over within some 20 ms, which the smoothing stretches to 40 ms at most; muscle takes longer, whatever
  * the height: the fastest voluntary rises take some 50 ms from 20 to 80 %.
  *
+ * <p><b>Gaps.</b> Across a short one the trace is drawn straight; a longer one ends the search.
+ *
  * <p><b>Units.</b> Seconds, newtons, nanoseconds. Bounded search of {@code searchNs} back; nothing allocated.
  *
  * <p><b>Source.</b> Fastest rises: rate of force development of 10 to 15 maxima per second, Maffiuletti et al. 2016, Eur
@@ -16,15 +18,24 @@ package io.heldmark.detect;
 final class BuildUp {
     private final TraceBuffer means;
     private final long searchNs;
+    private final long bridgedNs;
     private double startNs;
     private double endNs;
     private double zeroNs;
     private boolean startSeen;
     private boolean hiddenByGap;
 
-    BuildUp(TraceBuffer means, long searchNs) {
+    /**
+     * Makes a reader.
+     *
+     * @param means the smoothed trace.
+     * @param searchNs how far back to look.
+     * @param bridgedNs longest stretch without means that is looked across.
+     */
+    BuildUp(TraceBuffer means, long searchNs, long bridgedNs) {
         this.means = means;
         this.searchNs = searchNs;
+        this.bridgedNs = bridgedNs;
     }
 
     /**
@@ -46,7 +57,7 @@ final class BuildUp {
         }
         startSeen = means.forceN(p) < lowN;
         startNs = startSeen ? crossing(p, lowN) : means.timeNs(p);
-        hiddenByGap = !startSeen && means.gapBefore(p);
+        hiddenByGap = !startSeen && means.gapBefore(p, bridgedNs);
         long zero = p;
         while (startSeen && zero > means.first() && !blocked(zero, limitNs) && means.forceN(zero) > restN) {
             zero--;
@@ -87,7 +98,7 @@ final class BuildUp {
     }
 
     private boolean blocked(long p, long limitNs) {
-        return means.gapBefore(p) || means.timeNs(p) <= limitNs;
+        return means.gapBefore(p, bridgedNs) || means.timeNs(p) <= limitNs;
     }
 
     /** Time between positions p and p + 1 at which the trace passes a level upwards. */

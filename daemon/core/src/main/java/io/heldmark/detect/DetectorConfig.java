@@ -17,6 +17,12 @@ public record DetectorConfig(
         double minimumWidthS,
         double longestGapS,
         double longestS) {
+    /**
+     * Longest stretch of missing samples across which a rise, a release or a rest is still seen, in seconds: a lost message
+     * or two, and shorter than the quickest rise of a muscle. Common practice, no published source.
+     */
+    static final double BRIDGED_GAP_S = 0.05;
+
     /** Rejects settings under which the method has no meaning. */
     public DetectorConfig {
         require(minimumRiseN > 0 && minimumRiseN <= 1e4, "minimumRiseN is over 0", minimumRiseN);

@@ -14,8 +14,11 @@ import java.util.Set;
  * 10-% point to the 30-% point, and again only as far as 20 times the noise of single samples (3 % at least), where the
  * shape of the rise matters less; the second stands. Where no fit is possible the live, back-dated onset stands.
  *
- * <p><b>Uncertainty.</b> That of the fit, the difference of both fits, and 2 ms for shapes (5 ms after a dip) that neither knows (root sum
- * of squares). Alignment of the
+ * <p><b>Gaps.</b> A fit looks across a short gap, for it knows the time of each sample. A long one within the rise leaves
+ * what was seen live; one before the rise is where the fit begins.
+ *
+ * <p><b>Uncertainty.</b> That of the fit, the difference of both fits, 2 ms for shapes (5 ms after a dip) that neither knows,
+ * and the length of a gap that the onset lies in over the square root of 12 (root sum of squares). Alignment of the
  * channel's time is added by the detector.
  *
  * <p><b>Source.</b> Coarse trigger, rest of the last 200 ms and change point: after the comparison in {@code
@@ -29,6 +32,7 @@ final class OnsetSearch {
     private static final double NOISE_S = 0.5;
     private static final double BEFORE_S = 0.25;
     private static final double DIP_S = 0.4;
+    private static final double UNSEEN_REST_S = 0.05; // Less rest than this behind a long gap shows no rest.
 
     private final Segment trace;
     private final double restN;
@@ -90,7 +94,11 @@ final class OnsetSearch {
         int low = lastBelow(high - 1, 0, baseN + 0.1 * topN);
         int from = trace.indexAt(trace.timeS(low) - Math.max(BEFORE_S, 2 * (trace.timeS(high) - trace.timeS(low))));
         from = Math.max(from, afterDip(low, topN));
-        from = trace.afterLastGap(from, high);
+        int afterGap = trace.afterLastGap(from, high);
+        if (afterGap > low) {
+            return; // A long gap within the rise itself: what was seen live stands.
+        }
+        from = afterGap;
         ChangePoint wide = trace.changePoint(from, to(low, high, reached), true, 1);
         if (!wide.found()) {
             return;
@@ -101,8 +109,22 @@ final class OnsetSearch {
         onsetS = fit.tauS();
         double betweenS = wide.tauS() - fit.tauS();
         double shapeS = flags.contains(ContractionFlag.COUNTERMOVEMENT) ? DIP_U_S : SHAPE_U_S;
-        standardUncertaintyS = Math.sqrt(
-                fit.standardUncertaintyS() * fit.standardUncertaintyS() + shapeS * shapeS + betweenS * betweenS);
+        double hiddenS = hiddenS(from);
+        standardUncertaintyS = Math.sqrt(fit.standardUncertaintyS() * fit.standardUncertaintyS()
+                + shapeS * shapeS
+                + betweenS * betweenS
+                + hiddenS * hiddenS / 12);
+    }
+
+    /** Returns how long the onset may have been hidden: it lies in a gap, or so near behind one that no rest is seen. */
+    private double hiddenS(int from) {
+        int i = trace.indexAt(onsetS);
+        double hidden = trace.gapS(i);
+        if (trace.gapS(from) > 0 && onsetS - trace.timeS(from) < UNSEEN_REST_S) {
+            flags.add(ContractionFlag.ONSET_NOT_SEEN);
+            hidden = Math.max(hidden, trace.gapS(from));
+        }
+        return hidden;
     }
 
     private int to(int low, int high, int reached) {

@@ -66,13 +66,18 @@ final class RestWatch {
         this.config = config;
         narrow = new Smoother(raw, 0.02, rateHz, SMOOTHED_S);
         wide = new Smoother(raw, 0.06, rateHz, SMOOTHED_S);
-        buildUp = new BuildUp(narrow.means(), ns(SEARCH_S));
-        slowBuildUp = new BuildUp(wide.means(), ns(SEARCH_S));
+        buildUp = new BuildUp(narrow.means(), ns(SEARCH_S), bridgedNs(narrow));
+        slowBuildUp = new BuildUp(wide.means(), ns(SEARCH_S), bridgedNs(wide));
         rest = new RestTracker(resolution);
         stillness = new Stillness(narrow, rateHz);
         periodS = 1 / rateHz;
         neededBuildUpNs = Math.max(0.017, 1.4 * periodS) * 1e9;
         stepNs = Math.max(0.050, 2.2 * periodS) * 1e9;
+    }
+
+    /** A smoother is silent for its span after a gap, on top of the gap itself. */
+    private static long bridgedNs(Smoother smoother) {
+        return ns(DetectorConfig.BRIDGED_GAP_S) + 2 * (long) smoother.halfSpanNs();
     }
 
     /** Takes the newest sample of the ring; tells whether there is a new smoothed one. */

@@ -98,10 +98,15 @@ final class Segment {
         return meanN(i - reach, i + reach + 1);
     }
 
-    /** Returns the last index in (from, to] with a gap before it; {@code from} where there is none. */
+    /** Returns how long samples are missing right before an index, in seconds; 0 where none are. */
+    double gapS(int i) {
+        return i > 0 && gapBefore(i) ? timeS[i] - timeS[i - 1] : 0;
+    }
+
+    /** Returns the last index in (from, to] with a gap before it that hides something; {@code from} where there is none. */
     int afterLastGap(int from, int to) {
         for (int i = to; i > from; i--) {
-            if (gapBefore(i)) {
+            if (gapS(i) > DetectorConfig.BRIDGED_GAP_S) {
                 return i;
             }
         }

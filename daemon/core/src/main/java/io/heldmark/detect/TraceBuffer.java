@@ -83,6 +83,11 @@ public final class TraceBuffer {
         return gapBefore[(int) position & mask];
     }
 
+    /** Tells whether samples are missing right before a sample, for longer than a time in nanoseconds. */
+    public boolean gapBefore(long position, long longerThanNs) {
+        return gapBefore(position) && (position <= first() || timeNs(position) - timeNs(position - 1) > longerThanNs);
+    }
+
     /** Returns the first position at or after a time; {@link #end()} if there is none. */
     public long positionAtOrAfter(long atNs) {
         long low = first();

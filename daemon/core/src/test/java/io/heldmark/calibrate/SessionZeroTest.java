@@ -129,7 +129,32 @@ class SessionZeroTest {
         assertRefused("a contraction is under way", 0, true, noise(0, 1, 4));
         assertRefused("the converter is at the end of its range", SampleBatch.OVERLOAD, false, noise(0, 1, 5));
         assertRefused("the converter reports a fault", SampleBatch.ADC_FAULT, false, noise(0, 1, 5));
-        assertRefused("samples are missing", SampleBatch.GAP_BEFORE, false, noise(0, 1, 6));
+    }
+
+    /** Feeds a quiet trace of which a part is missing again and again. */
+    private ZeroState withGaps(double everyS, double gapS) {
+        SessionZero zero = zero();
+        zero.request(0);
+        DoubleUnaryOperator quiet = noise(5, 1, 6);
+        for (double fromS = 0; fromS < 9; fromS += everyS) {
+            feed(zero, 1000, fromS, fromS + 0.01, fromS > 0 ? SampleBatch.GAP_BEFORE : 0, false, quiet);
+            feed(zero, 1000, fromS + 0.01, fromS + everyS - gapS, 0, false, quiet);
+        }
+        return zero.state();
+    }
+
+    @Test
+    void shouldRefuseWhereTooMuchIsMissing() {
+        ZeroState refused = withGaps(0.6, 0.1);
+        assertEquals("refused", refused.state());
+        assertTrue(String.valueOf(refused.reason()).contains("samples are missing"), refused.toString());
+    }
+
+    @Test
+    void shouldTakeTheZeroThoughMessagesAreLost() {
+        ZeroState taken = withGaps(0.3, 0.03);
+        assertEquals("taken", taken.state());
+        assertEquals(5, taken.zeroN(), 0.15);
     }
 
     private void assertRefused(String why, int flags, boolean open, DoubleUnaryOperator force) {

@@ -4,6 +4,7 @@ import io.heldmark.config.Config;
 import io.heldmark.config.StationSettings;
 import io.heldmark.link.LinkAddress;
 import io.heldmark.link.LinkState;
+import io.heldmark.model.Counter;
 import io.heldmark.model.Counters;
 import io.heldmark.model.Limb;
 import io.heldmark.protocol.ByteStreamEncoder;
@@ -40,6 +41,7 @@ final class VirtualSession {
     private final long[] nextPingNs;
     private int pingId;
     private boolean zeroAsked;
+    private final long[] beforeDescribe = new long[8];
     private Person person = nowNs -> null;
 
     /** Whoever sits before the station; asked at every clock input. */
@@ -56,7 +58,10 @@ final class VirtualSession {
     }
 
     VirtualSession(Path scenarioFile, StationListener out, @Nullable Path recording) {
-        Scenario scenario = Scenario.load(scenarioFile);
+        this(Scenario.load(scenarioFile), out, recording);
+    }
+
+    VirtualSession(Scenario scenario, StationListener out, @Nullable Path recording) {
         List<LinkSetup.Wanted> wanted = new ArrayList<>();
         Limb[] limbs = {Limb.LEFT, Limb.RIGHT};
         for (int i = 0; i < scenario.cells().size(); i++) {
@@ -110,6 +115,11 @@ final class VirtualSession {
         }
     }
 
+    /** Returns the samples of a link that came before its device had described itself. */
+    long beforeDescribe(int link) {
+        return beforeDescribe[link];
+    }
+
     private void deliver(int link) {
         VirtualCell cell = cells.get(link);
         cell.advance();
@@ -119,7 +129,9 @@ final class VirtualSession {
                 if (recorder != null && !recorder.chunk(link, atNs, cell.bytes(), 0, cell.length())) {
                     throw new AssertionError("the recorder's ring is full");
                 }
+                long before = counters.get(Counter.SAMPLES_BEFORE_DESCRIBE);
                 core.onChunk(link, atNs, cell.bytes(), 0, cell.length());
+                beforeDescribe[link] += counters.get(Counter.SAMPLES_BEFORE_DESCRIBE) - before;
             }
             case LINK_DOWN -> event(new StationEvent.LinkChanged(link, LinkState.DOWN, "unplugged", atNs));
             case LINK_UP -> {

@@ -15,6 +15,9 @@ import org.jspecify.annotations.Nullable;
  * the order loss, corruption, reorder, duplicate, garbage; other messages pass.
  */
 public final class FrameFaults {
+    /** A message that nothing overtakes within this time goes on in its place. */
+    private static final long LONGEST_HELD_NS = 100_000_000L;
+
     private final FaultSpec spec;
     private final FrameQueue queue;
     private final DamageLog log;
@@ -97,24 +100,45 @@ public final class FrameFaults {
         boolean swap = reorder.strikes(timeS);
         boolean twice = duplicate.strikes(timeS);
         boolean dirty = garbage.strikes(timeS);
-        Frame released = held;
-        held = null;
+        Frame released = takeHeld();
+        if (released != null && frame.handoverNs() - released.handoverNs() > LONGEST_HELD_NS) {
+            queue.add(released.handedOverAt(frame.handoverNs() - 1)); // Nothing followed that could overtake it.
+            released = null;
+        }
+        boolean overtaken = false;
         if (lose) {
             note(loss, samples, samples.count(), frame.length());
         } else if (corrupt) {
             corrupt(frame, samples);
         } else if (swap && released == null) {
             held = frame;
-            note(reorder, samples, samples.count(), 0);
         } else {
-            queueWhole(frame, samples, twice, dirty);
+            overtaken = queueWhole(frame, samples, twice, dirty);
         }
         if (released != null) {
-            queue.add(released.handedOverAt(frame.handoverNs() + 1));
+            release(released, frame.handoverNs() + 1, overtaken);
         }
     }
 
-    private void queueWhole(Frame frame, Frame.Samples samples, boolean twice, boolean dirty) {
+    /** Takes the message that waits to be overtaken, if there is one: its link breaks. */
+    public @Nullable Frame takeHeld() {
+        Frame taken = held;
+        held = null;
+        return taken;
+    }
+
+    /** Lets a message go on that was held back; it is only late for who has seen the one behind it. */
+    private void release(Frame late, long atNs, boolean overtaken) {
+        Frame.Samples samples = late.samples();
+        if (samples != null) {
+            note(reorder, samples, overtaken ? samples.count() : 0, 0);
+        }
+        queue.add(late.handedOverAt(atNs));
+    }
+
+    /** Queues a message that is not lost itself; returns whether it will be seen. */
+    private boolean queueWhole(Frame frame, Frame.Samples samples, boolean twice, boolean dirty) {
+        boolean seen = !spoiled || twice;
         if (spoiled && !(dirty && !twice)) {
             noteSpoiled(samples);
         }
@@ -123,13 +147,14 @@ public final class FrameFaults {
             note(garbage, samples, samples.count(), size);
             spoiled = false;
             queue.add(frame.withPrefix(randomBytes(size)));
-            return;
+            return false;
         }
         queue.add(frame);
         if (twice) {
             note(duplicate, samples, 0, frame.length());
             queue.add(frame.copy());
         }
+        return seen;
     }
 
     private void corrupt(Frame frame, Frame.Samples samples) {
