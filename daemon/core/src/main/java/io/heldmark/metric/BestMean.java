@@ -68,7 +68,8 @@ public final class BestMean implements Metric {
 
     /** Returns the stretch of the highest mean. */
     static List<MetricMark> marks(String id, Window w, long spanNs) {
-        SlidingMean best = SlidingMean.highest(w, spanNs);
+        Trace t = Trace.of(w);
+        SlidingMean best = spanNs == PeakForce.SPAN_NS ? t.peak() : SlidingMean.highest(t, spanNs);
         if (best == null) {
             return List.of();
         }
@@ -78,19 +79,19 @@ public final class BestMean implements Metric {
 
     /** Computes the highest mean over a span with its uncertainty, or says why not. */
     static MetricValue value(String id, Window w, long spanNs) {
-        SlidingMean best = SlidingMean.highest(w, spanNs);
+        Trace t = Trace.of(w);
+        SlidingMean best = spanNs == PeakForce.SPAN_NS ? t.peak() : SlidingMean.highest(t, spanNs);
         if (best == null) {
-            return MetricValue.notComputed(id, reason(w, spanNs));
+            return MetricValue.notComputed(id, reason(t, spanNs));
         }
-        DeviceUncertainty u = DeviceUncertainty.of(w);
         return MetricValue.of(
                 id,
                 best.meanN(),
-                u.mean(best.meanN(), best.samples(), spanNs * 1e-9),
+                t.uncertainty().mean(best.meanN(), best.samples(), spanNs * 1e-9),
                 w.channel().unit());
     }
 
-    private static String reason(Window w, long spanNs) {
+    private static String reason(Trace w, long spanNs) {
         double lengthS = (w.offsetNs() - w.onsetNs()) * 1e-9;
         if (lengthS < spanNs * 1e-9) {
             return String.format(Locale.ROOT, "the contraction lasts %.2f s, shorter than %s", lengthS, span(spanNs));

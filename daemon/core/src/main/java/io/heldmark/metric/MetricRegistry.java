@@ -8,6 +8,8 @@ import java.util.List;
 
 /** Every metric of a contraction, in the order of results and documentation. Adding one is one class and one line here. */
 public final class MetricRegistry {
+    private static final int[] EARLY_MS = {50, 100, 150, 200, 250};
+
     private final List<Metric> metrics;
 
     /** Makes a registry of the given metrics; ids must differ. */
@@ -21,14 +23,62 @@ public final class MetricRegistry {
 
     /** Returns the metrics that every contraction gets. */
     public static MetricRegistry standard() {
-        return new MetricRegistry(List.of(
-                new PeakForce(),
-                new PeakSample(),
-                new BestMean("force.mean.best-1s", 1),
-                new RestingLevel(),
-                new TimeToPeak(),
-                new TotalImpulse(),
-                new Duration()));
+        List<Metric> all = new ArrayList<>();
+        addForces(all);
+        addRates(all);
+        addWhole(all);
+        addTorques(all);
+        for (Lowering.Part part : Lowering.Part.values()) {
+            all.add(new Lowering(part));
+        }
+        return new MetricRegistry(all);
+    }
+
+    private static void addForces(List<Metric> all) {
+        all.add(new PeakForce());
+        all.add(new PeakSample());
+        all.add(new BestMean("force.mean.best-1s", 1));
+        all.add(new BestMean("force.mean.best-3s", 3));
+        all.add(new RestingLevel());
+        for (int ms : EARLY_MS) {
+            all.add(new ForceAt(ms));
+        }
+        all.add(new TimeToPeak());
+        all.add(new TimeToShare(50));
+        all.add(new TimeToShare(90));
+    }
+
+    private static void addRates(List<Metric> all) {
+        for (int ms : EARLY_MS) {
+            all.add(new MeanRate(ms, false));
+        }
+        for (int ms : EARLY_MS) {
+            all.add(new MeanRate(ms, true));
+        }
+        all.add(new PeakRate());
+        all.add(new EarlyImpulse(100));
+        all.add(new EarlyImpulse(200));
+    }
+
+    private static void addWhole(List<Metric> all) {
+        all.add(new TotalImpulse());
+        all.add(new PlateauVariation(true));
+        all.add(new PlateauVariation(false));
+        all.add(new HoldFatigue(false));
+        all.add(new HoldFatigue(true));
+        all.add(new Duration());
+    }
+
+    private static void addTorques(List<Metric> all) {
+        all.add(new PeakTorque());
+        for (PerMass.Form form : PerMass.Form.values()) {
+            all.add(new PerMass(form));
+        }
+    }
+
+    /** Returns the metrics of a set of contractions of one limb. */
+    public static List<SetMetric> sets() {
+        return List.of(new SetFatigue(false), new SetFatigue(true));
     }
 
     /** Returns the metrics that every pair of contractions gets. */
@@ -43,18 +93,20 @@ public final class MetricRegistry {
 
     /** Computes all metrics of a finished window. */
     public List<MetricValue> compute(Window window) {
+        Trace trace = Trace.of(window);
         List<MetricValue> values = new ArrayList<>(metrics.size());
         for (Metric metric : metrics) {
-            values.add(metric.compute(window));
+            values.add(metric.compute(trace));
         }
         return values;
     }
 
     /** Returns where in the trace the metrics of a finished window were taken from. */
     public List<MetricMark> marks(Window window) {
+        Trace trace = Trace.of(window);
         List<MetricMark> marks = new ArrayList<>();
         for (Metric metric : metrics) {
-            marks.addAll(metric.marks(window));
+            marks.addAll(metric.marks(trace));
         }
         return marks;
     }

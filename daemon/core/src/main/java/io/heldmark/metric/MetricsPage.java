@@ -23,10 +23,24 @@ public final class MetricsPage {
                 Windows are lengths of time, not numbers of samples. A metric that cannot be computed is absent and
                 says why; nothing is filled in over missing samples.
 
+                No metric uses a filter but the one that its row names: forces, rates, impulses and times come from the
+                samples as they were taken. The resting level, the mean of the 200 ms before the onset, is the base of
+                force at a time, rate of force development and impulse; it is never subtracted from peak or mean.
+
+                What the trace cannot tell comes from the test plan or the user (`TestConditions`): cue, fixation, own
+                maximum, target, lever arm, body mass, gravity, whether it was a lowering. What needs it and is not told
+                is not computed, with that reason. Rates of force development alone are also computed while nothing is
+                known of cue and fixation, where the trace qualifies by itself: the contraction then carries
+                `conditions-unknown`.
+
                 ## Of one contraction
 
                 """);
         for (Metric metric : MetricRegistry.standard().metrics()) {
+            append(out, metric.id(), metric.unit(), metric.describe());
+        }
+        out.append("## Of a set of contractions\n\n");
+        for (SetMetric metric : MetricRegistry.sets()) {
             append(out, metric.id(), metric.unit(), metric.describe());
         }
         out.append("## Of both limbs\n\n");

@@ -2,6 +2,7 @@ package io.heldmark.metric;
 
 import io.heldmark.model.MetricMark;
 import io.heldmark.model.MetricValue;
+import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.model.Window;
 import java.util.List;
 
@@ -50,5 +51,10 @@ public final class PeakForce implements Metric {
     @Override
     public List<MetricMark> marks(Window window) {
         return BestMean.marks(id(), window, SPAN_NS);
+    }
+
+    /** Returns the budget of the peak force. */
+    static UncertaintyBudget budget(Trace t, SlidingMean peak) {
+        return t.uncertainty().mean(peak.meanN(), peak.samples(), SPAN_NS * 1e-9);
     }
 }

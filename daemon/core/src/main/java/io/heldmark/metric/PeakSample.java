@@ -39,11 +39,12 @@ public final class PeakSample implements Metric {
     }
 
     @Override
-    public MetricValue compute(Window w) {
+    public MetricValue compute(Window window) {
+        Trace w = Trace.of(window);
         if (w.offsetIndex() < w.onsetIndex()) {
             return MetricValue.notComputed(id(), "there is no sample between onset and offset");
         }
-        if (Samples.missingInside(w)) {
+        if (w.missingInside()) {
             return MetricValue.notComputed(id(), "samples are missing between onset and offset");
         }
         double highest = Double.NEGATIVE_INFINITY;
@@ -51,9 +52,6 @@ public final class PeakSample implements Metric {
             highest = Math.max(highest, w.forceN(i));
         }
         return MetricValue.of(
-                id(),
-                highest,
-                DeviceUncertainty.of(w).mean(highest, 1, 0),
-                w.channel().unit());
+                id(), highest, w.uncertainty().mean(highest, 1, 0), w.channel().unit());
     }
 }

@@ -11,6 +11,11 @@ final class Samples {
 
     /** Returns the mean time between samples that follow one another, in nanoseconds: the real one, not the nominal. */
     static double periodNs(Window w) {
+        return w instanceof Trace trace ? trace.periodNs() : meanStepNs(w);
+    }
+
+    /** Works the same out from the samples. */
+    static double meanStepNs(Window w) {
         double nominalNs = 1e9 / w.sampleRateHz();
         double sum = 0;
         int n = 0;
@@ -27,17 +32,6 @@ final class Samples {
     /** Tells whether samples are missing between a sample and the one before it. */
     static boolean missingBefore(Window w, int index, double periodNs) {
         return index > 0 && (w.gapBefore(index) || w.timeNs(index) - w.timeNs(index - 1) > GAP_PERIODS * periodNs);
-    }
-
-    /** Tells whether samples are missing between onset and offset. */
-    static boolean missingInside(Window w) {
-        double periodNs = Samples.periodNs(w);
-        for (int i = w.onsetIndex(); i <= Math.min(w.offsetIndex() + 1, w.size() - 1); i++) {
-            if (missingBefore(w, i, periodNs)) {
-                return true;
-            }
-        }
-        return false;
     }
 
     /** Returns the number of samples of the resting level: those of the 200 ms before the onset, at least 1. */

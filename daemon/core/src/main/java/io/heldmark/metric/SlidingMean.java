@@ -1,6 +1,5 @@
 package io.heldmark.metric;
 
-import io.heldmark.model.Window;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -20,39 +19,58 @@ record SlidingMean(int firstIndex, int samples, double meanN, double middleNs) {
     /** Takes every whole stretch, in order of time. */
     @FunctionalInterface
     interface Taker {
-        void take(SlidingMean stretch);
+        /** Takes a stretch: index of its first sample, number of samples, mean force. */
+        void take(int first, int samples, double meanN);
+    }
+
+    private static final class Highest implements Taker {
+        private int first = -1;
+        private int samples;
+        private double meanN = Double.NEGATIVE_INFINITY;
+
+        @Override
+        public void take(int nextFirst, int nextSamples, double nextMeanN) {
+            if (nextMeanN > meanN) {
+                first = nextFirst;
+                samples = nextSamples;
+                meanN = nextMeanN;
+            }
+        }
     }
 
     /** Returns the stretch with the highest mean, the earliest of equals; absent where none is whole. */
-    static @Nullable SlidingMean highest(Window w, long spanNs) {
-        SlidingMean[] best = new SlidingMean[1];
-        each(w, spanNs, stretch -> {
-            if (best[0] == null || stretch.meanN > best[0].meanN) {
-                best[0] = stretch;
-            }
-        });
-        return best[0];
+    static @Nullable SlidingMean highest(Trace t, long spanNs) {
+        Highest best = new Highest();
+        each(t, spanNs, best);
+        if (best.first < 0) {
+            return null;
+        }
+        return new SlidingMean(best.first, best.samples, best.meanN, middleNs(t, best.first, best.samples));
     }
 
-    /** Hands over every whole stretch. */
-    static void each(Window w, long spanNs, Taker taker) {
-        double periodNs = Samples.periodNs(w);
-        int last = w.offsetIndex();
-        int to = w.onsetIndex();
+    /** Returns the time of the middle of a stretch. */
+    static double middleNs(Trace t, int first, int samples) {
+        return t.timeNs(first) + (t.timeNs(first + samples - 1) - t.timeNs(first)) / 2.0;
+    }
+
+    /** Hands over every whole stretch; nothing is allocated. */
+    static void each(Trace t, long spanNs, Taker taker) {
+        double periodNs = t.periodNs();
+        int last = t.offsetIndex();
+        int to = t.onsetIndex();
         int gap = to; // Newest index with samples missing before it.
         double sum = 0;
-        for (int from = w.onsetIndex(); from <= last; from++) {
-            while (to <= last && w.timeNs(to) - w.timeNs(from) < spanNs - periodNs / 4) {
-                gap = Samples.missingBefore(w, to, periodNs) ? to : gap;
-                sum += w.forceN(to);
+        for (int from = t.onsetIndex(); from <= last; from++) {
+            while (to <= last && t.timeNs(to) - t.timeNs(from) < spanNs - periodNs / 4) {
+                gap = Samples.missingBefore(t, to, periodNs) ? to : gap;
+                sum += t.forceN(to);
                 to++;
             }
             int n = to - from;
             if (gap <= from && n * periodNs >= spanNs - 0.6 * periodNs) {
-                double middleNs = w.timeNs(from) + (w.timeNs(to - 1) - w.timeNs(from)) / 2.0;
-                taker.take(new SlidingMean(from, n, sum / n, middleNs));
+                taker.take(from, n, sum / n);
             }
-            sum -= w.forceN(from);
+            sum -= t.forceN(from);
         }
     }
 }

@@ -1,7 +1,6 @@
 package io.heldmark.metric;
 
 import io.heldmark.model.MetricValue;
-import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.model.Window;
 
 /**
@@ -47,46 +46,17 @@ public final class TotalImpulse implements Metric {
     }
 
     @Override
-    public MetricValue compute(Window w) {
-        if (w.offsetIndex() <= w.onsetIndex()) {
+    public MetricValue compute(Window window) {
+        Trace t = Trace.of(window);
+        if (t.offsetIndex() <= t.onsetIndex()) {
             return MetricValue.notComputed(id(), "there are fewer than two samples between onset and offset");
         }
-        if (Samples.missingInside(w)) {
+        if (t.missingInside()) {
             return MetricValue.notComputed(id(), "samples are missing between onset and offset");
         }
-        int first = w.onsetIndex();
-        int last = w.offsetIndex();
-        double onsetN = height(w, first, w.onsetNs());
-        double offsetN = height(w, last + 1, w.offsetNs());
-        double sum = (w.timeNs(first) - w.onsetNs()) * (onsetN + height(w, first)) / 2;
-        for (int i = first; i < last; i++) {
-            sum += (w.timeNs(i + 1) - w.timeNs(i)) * (height(w, i) + height(w, i + 1)) / 2;
-        }
-        sum += (w.offsetNs() - w.timeNs(last)) * (height(w, last) + offsetN) / 2;
-        return MetricValue.of(
-                id(),
-                sum * 1e-9,
-                budget(w, sum * 1e-9, onsetN, offsetN),
-                w.channel().unit() + "·s");
-    }
-
-    private static double height(Window w, int index) {
-        return w.forceN(index) - w.restingLevelN();
-    }
-
-    private static double height(Window w, int after, long timeNs) {
-        return Samples.forceAt(w, after, timeNs) - w.restingLevelN();
-    }
-
-    private static UncertaintyBudget budget(Window w, double impulse, double onsetN, double offsetN) {
-        double lengthS = (w.offsetNs() - w.onsetNs()) * 1e-9;
-        double highestN = Double.NEGATIVE_INFINITY;
-        for (int i = w.onsetIndex(); i <= w.offsetIndex(); i++) {
-            highestN = Math.max(highestN, w.forceN(i));
-        }
-        double timing = StrictMath.hypot(
-                onsetN * w.onsetStandardUncertaintyNs() * 1e-9, offsetN * w.offsetStandardUncertaintyNs() * 1e-9);
-        double samples = lengthS / (Samples.periodNs(w) * 1e-9);
-        return DeviceUncertainty.of(w).integral(impulse, lengthS, samples, Samples.rest(w), highestN, timing);
+        Area area = Area.between(t, t.onsetNs(), t.offsetNs());
+        double onset = area.fromN() * t.onsetStandardUncertaintyNs() * 1e-9;
+        double offset = area.toN() * t.offsetStandardUncertaintyNs() * 1e-9;
+        return MetricValue.of(id(), area.impulseNs(), area.budget(t, StrictMath.hypot(onset, offset)), t.unit("·s"));
     }
 }

@@ -20,7 +20,7 @@ package io.heldmark.model;
  * @param gravity what is done about the limb's weight.
  * @param gravityTorqueNm torque of the limb's weight about the joint, in newton metres, not negative.
  * @param gravityTorqueStandardUncertaintyNm its standard uncertainty.
- * @param pullAngleLimitDeg the line of pull deviates from the perpendicular by at most this, 0 to below 90 degrees.
+ * @param pullAngleLimitDeg the line of pull deviates from the perpendicular by at most this, 0 to 60 degrees.
  * @param angleDeg joint angle of the test, in degrees, measured under load; 0 is straight.
  * @param angleStandardUncertaintyDeg its standard uncertainty.
  */
@@ -123,9 +123,9 @@ public record TestConditions(
         checkNotNegative("gravityTorqueNm", gravityTorqueNm);
         checkNotNegative("gravityTorqueStandardUncertaintyNm", gravityTorqueStandardUncertaintyNm);
         checkNotNegative("angleStandardUncertaintyDeg", angleStandardUncertaintyDeg);
-        if (pullAngleLimitDeg < 0 || pullAngleLimitDeg >= 90) {
+        if (pullAngleLimitDeg < 0 || pullAngleLimitDeg > 60) {
             throw new IllegalArgumentException(
-                    "pullAngleLimitDeg must be 0 to below 90: pullAngleLimitDeg=" + pullAngleLimitDeg);
+                    "pullAngleLimitDeg must be 0 to 60: pullAngleLimitDeg=" + pullAngleLimitDeg);
         }
         if (Math.abs(angleDeg) > 360) {
             throw new IllegalArgumentException("angleDeg must be -360 to 360: angleDeg=" + angleDeg);

@@ -73,7 +73,7 @@ class TestConditionsTest {
         refuse("targetForceN", b -> b.targetForceN(0));
         refuse("gravityTorqueNm", b -> b.gravity(Gravity.ADD, -1, 0));
         refuse("gravityTorqueStandardUncertaintyNm", b -> b.gravity(Gravity.ADD, 1, -1));
-        refuse("pullAngleLimitDeg", b -> b.pullAngleLimitDeg(90));
+        refuse("pullAngleLimitDeg", b -> b.pullAngleLimitDeg(61));
         refuse("pullAngleLimitDeg", b -> b.pullAngleLimitDeg(-1));
         refuse("angleDeg", b -> b.angleDeg(400, 1));
         refuse("angleStandardUncertaintyDeg", b -> b.angleDeg(40, -1));

@@ -1,0 +1,242 @@
+package io.heldmark.metric;
+
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.ContractionFlag;
+import io.heldmark.model.TestConditions;
+import io.heldmark.model.Window;
+import io.heldmark.model.ZeroReference;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A window's samples copied once into plain arrays, with what many metrics ask of them worked out once: the period,
+ * whether samples are missing inside, the highest 100 ms.
+ *
+ * <p>The registry makes one for all metrics of a window, so that none walks a ring buffer again; a metric that is computed
+ * by itself makes its own. 17 bytes per sample, nothing allocated per sample. One thread.
+ */
+final class Trace implements Window {
+    private static final long SLOPE_REACH_NS = 10_000_000L;
+
+    private final Window window;
+    private final long[] timeNs;
+    private final double[] forceN;
+    private final boolean[] gapBefore;
+    private final int onsetIndex;
+    private final int offsetIndex;
+    private final double periodNs;
+    private final boolean missingInside;
+    private final DeviceUncertainty uncertainty;
+    private final Reading rest;
+    private @Nullable SlidingMean peak;
+    private boolean peakSought;
+
+    private Trace(Window w) {
+        window = w;
+        int n = w.size();
+        timeNs = new long[n];
+        forceN = new double[n];
+        gapBefore = new boolean[n];
+        for (int i = 0; i < n; i++) {
+            timeNs[i] = w.timeNs(i);
+            forceN[i] = w.forceN(i);
+            gapBefore[i] = w.gapBefore(i);
+        }
+        onsetIndex = w.onsetIndex();
+        offsetIndex = w.offsetIndex();
+        periodNs = Samples.meanStepNs(this);
+        missingInside = missingBetween(onsetIndex, offsetIndex + 1);
+        uncertainty = DeviceUncertainty.of(this);
+        rest = Samples.rest(this);
+    }
+
+    /** Copies a window; one that is a copy already is returned as it is. */
+    static Trace of(Window w) {
+        return w instanceof Trace trace ? trace : new Trace(w);
+    }
+
+    /** Returns the mean time between samples that follow one another, in nanoseconds: the real one, not the nominal. */
+    double periodNs() {
+        return periodNs;
+    }
+
+    /** Tells whether samples are missing between onset and offset. */
+    boolean missingInside() {
+        return missingInside;
+    }
+
+    /** Tells whether samples are missing before any of the samples from, inclusive, to, inclusive. */
+    boolean missingBetween(int from, int to) {
+        for (int i = Math.max(1, from); i <= Math.min(to, timeNs.length - 1); i++) {
+            if (Samples.missingBefore(this, i, periodNs)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** Returns the device's uncertainty. */
+    DeviceUncertainty uncertainty() {
+        return uncertainty;
+    }
+
+    /** Returns the 100 ms of the peak force; absent where none is whole. */
+    @Nullable SlidingMean peak() {
+        if (!peakSought) {
+            peak = SlidingMean.highest(this, PeakForce.SPAN_NS);
+            peakSought = true;
+        }
+        return peak;
+    }
+
+    /** Returns the index of the first sample at or after a time; the size where there is none. */
+    int after(long atNs) {
+        int low = 0;
+        int high = timeNs.length;
+        while (low < high) {
+            int middle = (low + high) >>> 1;
+            if (timeNs[middle] < atNs) {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        return low;
+    }
+
+    /** Returns the force at a time, drawn straight between samples; the nearest sample's beyond the ends. */
+    double forceAt(long atNs) {
+        return Samples.forceAt(this, after(atNs), atNs);
+    }
+
+    /** Returns the rate at which the force changes at a time, from 10 ms, at least a period, before to as much after it. */
+    double slopeNPerS(long atNs) {
+        long reachNs = Math.max(SLOPE_REACH_NS, Math.round(periodNs));
+        return (forceAt(atNs + reachNs) - forceAt(atNs - reachNs)) / (2e-9 * reachNs);
+    }
+
+    /** Returns the mean rate at which the force rose above the resting level over the first time after the onset. */
+    double riseNPerS(long spanNs) {
+        return (forceAt(onsetNs() + spanNs) - restingLevelN()) / (spanNs * 1e-9);
+    }
+
+    /** Returns the resting level as a reading. */
+    Reading rest() {
+        return rest;
+    }
+
+    /** Returns the length from onset to offset, in seconds. */
+    double lengthS() {
+        return (offsetNs() - onsetNs()) * 1e-9;
+    }
+
+    /** Returns the unit of the channel, with what it is multiplied by or over. */
+    String unit(String suffix) {
+        return channel().unit() + suffix;
+    }
+
+    @Override
+    public int size() {
+        return timeNs.length;
+    }
+
+    @Override
+    public long timeNs(int index) {
+        return timeNs[index];
+    }
+
+    @Override
+    public double forceN(int index) {
+        return forceN[index];
+    }
+
+    @Override
+    public boolean gapBefore(int index) {
+        return gapBefore[index];
+    }
+
+    @Override
+    public int onsetIndex() {
+        return onsetIndex;
+    }
+
+    @Override
+    public int offsetIndex() {
+        return offsetIndex;
+    }
+
+    @Override
+    public long onsetNs() {
+        return window.onsetNs();
+    }
+
+    @Override
+    public long releaseStartNs() {
+        return window.releaseStartNs();
+    }
+
+    @Override
+    public long offsetNs() {
+        return window.offsetNs();
+    }
+
+    @Override
+    public double onsetStandardUncertaintyNs() {
+        return window.onsetStandardUncertaintyNs();
+    }
+
+    @Override
+    public double offsetStandardUncertaintyNs() {
+        return window.offsetStandardUncertaintyNs();
+    }
+
+    @Override
+    public double timeStandardUncertaintyNs() {
+        return window.timeStandardUncertaintyNs();
+    }
+
+    @Override
+    public double restingLevelN() {
+        return window.restingLevelN();
+    }
+
+    @Override
+    public double restingNoiseN() {
+        return window.restingNoiseN();
+    }
+
+    @Override
+    public double restingCorrelationSamples() {
+        return window.restingCorrelationSamples();
+    }
+
+    @Override
+    public double sampleRateHz() {
+        return window.sampleRateHz();
+    }
+
+    @Override
+    public ChannelInfo channel() {
+        return window.channel();
+    }
+
+    @Override
+    public double zeroStandardUncertaintyN() {
+        return window.zeroStandardUncertaintyN();
+    }
+
+    @Override
+    public ZeroReference zero() {
+        return window.zero();
+    }
+
+    @Override
+    public TestConditions conditions() {
+        return window.conditions();
+    }
+
+    @Override
+    public Set<ContractionFlag> flags() {
+        return window.flags();
+    }
+}
