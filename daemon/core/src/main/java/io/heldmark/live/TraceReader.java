@@ -32,9 +32,15 @@ final class TraceReader {
         samplesPerPair = (int) Math.max(LEAST_SAMPLES_A_PAIR, Math.ceil(1e9 / ring.periodNs / PAIRS_PER_S));
     }
 
-    /** Returns how much trace waits, in nanoseconds. */
-    double backlogNs() {
-        return (ring.written() - cursor) * ring.periodNs;
+    /**
+     * Returns how much trace waits that could be sent, in nanoseconds.
+     *
+     * @param reduced whether pairs are sent: then the samples of a pair that is not full yet wait for the trace and not
+     *     for the viewer.
+     */
+    double backlogNs(boolean reduced) {
+        long waiting = ring.written() - cursor;
+        return (reduced ? Math.max(0, waiting - (samplesPerPair - 1)) : waiting) * ring.periodNs;
     }
 
     /** Returns and clears the number of samples that were overwritten before they were read. */

@@ -4,6 +4,7 @@ import io.heldmark.model.Counter;
 import io.heldmark.time.StationClock;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -36,7 +37,7 @@ public final class Viewer {
     private int turn;
     private volatile @Nullable String hello;
     private volatile boolean begun;
-    private volatile @Nullable String closeReason;
+    private final AtomicBoolean mustClose = new AtomicBoolean();
 
     Viewer(LiveFanout fanout, StationClock clock, ViewerConfig config) {
         this.fanout = fanout;
@@ -57,8 +58,7 @@ public final class Viewer {
             case TAKEN -> {}
             case COALESCED -> fanout.counters().increment(Counter.VIEWER_EVENTS_COALESCED);
             case FULL -> {
-                if (closeReason == null) {
-                    closeReason = "this viewer does not take its events";
+                if (mustClose.compareAndSet(false, true)) {
                     fanout.counters().increment(Counter.VIEWERS_CLOSED);
                 }
             }
@@ -132,7 +132,7 @@ public final class Viewer {
 
     /** Returns why the viewer must be closed; absent while all is well. */
     public @Nullable String closeReason() {
-        return closeReason;
+        return mustClose.get() ? "this viewer does not take its events" : null;
     }
 
     /** Leaves; idempotent. */
@@ -163,7 +163,7 @@ public final class Viewer {
     private void judgeDelivery(long nowNs) {
         double backlogNs = 0;
         for (TraceReader reader : readers) {
-            backlogNs = Math.max(backlogNs, reader.backlogNs());
+            backlogNs = Math.max(backlogNs, reader.backlogNs(delivery.reduced()));
         }
         boolean acknowledges = painted > 0 && sequence > painted;
         long unpaintedNs = acknowledges ? nowNs - takenNs[slot(Math.max(painted, sequence - REMEMBERED) + 1)] : 0;

@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import io.heldmark.config.ConfigException;
 import io.heldmark.link.Link.Binding;
 import io.heldmark.link.LinkAddress;
+import io.heldmark.model.CellCalibration;
 import io.heldmark.model.Limb;
 import io.heldmark.record.LinkHeader;
 import java.util.ArrayList;
@@ -41,7 +42,9 @@ class LinkSetupsTest {
         assertEquals(-1, setup.address().channel(), "the channel is the station's matter");
         assertEquals(Binding.TEXT, setup.binding());
         assertEquals(
-                List.of(new ChannelSetup(3, Limb.LEFT, new StationCalibration(120, -0.015, 0.002))), setup.channels());
+                List.of(new ChannelSetup(
+                        3, Limb.LEFT, new StationCalibration(120, -0.015, 0.002, CellCalibration.UNKNOWN))),
+                setup.channels());
     }
 
     @Test
@@ -64,7 +67,8 @@ class LinkSetupsTest {
         assertEquals(
                 List.of(
                         new ChannelSetup(0, Limb.LEFT, null),
-                        new ChannelSetup(1, Limb.RIGHT, new StationCalibration(0, 0.5, Double.NaN))),
+                        new ChannelSetup(
+                                1, Limb.RIGHT, new StationCalibration(0, 0.5, Double.NaN, CellCalibration.UNKNOWN))),
                 setups.get(0).channels());
         assertEquals(
                 2,

@@ -93,7 +93,7 @@ class RecordingDeskTest {
         desk.onContraction(contraction(Contraction.Revision.PROVISIONAL));
         desk.onContraction(contraction(Contraction.Revision.WITHDRAWN));
         desk.onContraction(contraction(Contraction.Revision.FINAL));
-        desk.onEffort(new Effort(1, 1, 2, 5, 1, MetricValue.notComputed("asymmetry.log", "no peak")));
+        desk.onEffort(new Effort(1, 1, 2, 5, 1, MetricValue.notComputed("asymmetry.log", "no peak"), List.of()));
         desk.event(new StationEvent.Marked("after", 119)); // may be a little older than what came before
         desk.end();
         desk.close();

@@ -16,6 +16,7 @@ import io.heldmark.model.LinkHealth;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
+import io.heldmark.model.ZeroReference;
 import io.heldmark.protocol.Describe;
 import io.heldmark.protocol.Reply;
 import io.heldmark.testing.EncodedCell;
@@ -261,7 +262,7 @@ class StationCoreTest {
         core.onResume(
                 new ResumePoint(
                         List.of(new ResumePoint.LinkPoint(9, LinkState.UP, "", "")),
-                        List.of(new ResumePoint.ZeroPoint(3, 1, 1)),
+                        List.of(new ResumePoint.ZeroPoint(3, ZeroReference.taken(1, 1, 1))),
                         null),
                 nowNs);
         assertEquals(List.of(), log.channels);

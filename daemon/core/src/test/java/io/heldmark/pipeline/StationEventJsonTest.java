@@ -5,7 +5,9 @@ import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertNull;
 
 import io.heldmark.link.LinkState;
+import io.heldmark.model.Boundaries;
 import io.heldmark.model.Target;
+import io.heldmark.model.ZeroReference;
 import io.heldmark.protocol.Describe;
 import io.heldmark.testing.EncodedCell;
 import java.util.List;
@@ -18,7 +20,7 @@ class StationEventJsonTest {
             List.of(
                     new ResumePoint.LinkPoint(1, LinkState.UP, "", "AAEC"),
                     new ResumePoint.LinkPoint(0, LinkState.FAULT, "the port is in use", "")),
-            List.of(new ResumePoint.ZeroPoint(0, -12.345678901234567, 0.1)),
+            List.of(new ResumePoint.ZeroPoint(0, ZeroReference.taken(-12.345678901234567, 0.1, 5))),
             new Target(200, 10));
 
     /** Every number keeps all its bits, every text its characters. */
@@ -34,6 +36,8 @@ class StationEventJsonTest {
                 new StationEvent.TargetSet(new Target(0.1 + 0.2, 12.5), 7),
                 new StationEvent.TargetSet(null, 7),
                 new StationEvent.BytesLost(0, 1L << 40, 7),
+                new StationEvent.BoundaryChanged(
+                        new BoundaryChange(1, 55, BoundaryChange.Kind.MOVE, new Boundaries(1, 2, 1L << 53)), 7),
                 new StationEvent.Resumed(POINT, 7),
                 new StationEvent.Resumed(new ResumePoint(List.of(), List.of(), null), 7));
         for (StationEvent event : events) {

@@ -34,6 +34,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.locks.LockSupport;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -192,7 +193,7 @@ class StationTest {
                 clock.advance(10 * MS);
                 link.receive(cell.samples(), clock.nowNs());
                 fed.incrementAndGet();
-                Thread.yield();
+                LockSupport.parkNanos(20_000);
             }
         });
         reader.start();
