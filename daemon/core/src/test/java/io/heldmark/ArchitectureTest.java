@@ -34,6 +34,7 @@ class ArchitectureTest {
             Map.entry("detect", Set.of("model", "time", "config", "link", "filter")),
             Map.entry("metric", Set.of("model", "time", "config", "link", "filter")),
             Map.entry("record", Set.of("model", "time", "config", "link")),
+            Map.entry("importer", Set.of("model", "time", "config", "link")),
             Map.entry("live", Set.of("model", "time", "config", "link")));
 
     /** Functions of java.lang.Math whose last digit may differ between machines; StrictMath has them all. */

@@ -36,14 +36,23 @@ class CommandLineTest {
         assertEquals(2, result.code());
         assertEquals("", result.out());
         for (String command :
-                List.of("serve", "demo", "simulate", "record", "replay", "ports", "decode", "recordings")) {
+                List.of("serve", "demo", "simulate", "record", "replay", "ports", "decode", "recordings", "analyse")) {
             assertTrue(result.err().contains("\n  " + command + " "), command);
         }
     }
 
     @ParameterizedTest
     @ValueSource(
-            strings = {"serve --prot 1", "nothing", "decode", "replay", "serve --port x", "ports extra", "analyse x"})
+            strings = {
+                "serve --prot 1",
+                "nothing",
+                "decode",
+                "replay",
+                "serve --port x",
+                "ports extra",
+                "analyse",
+                "analyse --json"
+            })
     void shouldEndWithTwoOnWrongUsage(String line) {
         Cli.Result result = Cli.run(line.split(" ", -1));
         assertEquals(2, result.code(), result.err());

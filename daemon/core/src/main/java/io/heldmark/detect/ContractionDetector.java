@@ -174,6 +174,14 @@ public final class ContractionDetector {
         return open != null;
     }
 
+    /** The input is over: what is open is finished with what was seen of it. */
+    public void end(long atNs) {
+        if (open != null && phase == Phase.RELEASING) {
+            finish(endSeenNs, atNs, Finisher.End.SEEN, false); // Back at rest; only its tail is short.
+        }
+        reset(atNs);
+    }
+
     /** Ends what is open and forgets the trace: the link was lost or the channel's calibration changed. */
     public void reset(long atNs) {
         if (open != null) {

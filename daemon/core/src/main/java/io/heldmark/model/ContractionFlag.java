@@ -29,6 +29,15 @@ public enum ContractionFlag {
             "slow-rise",
             "The force never rose faster than 1.4 of its peak per second: a ramp, whose onset and rate of force development"
                     + " mean little."),
+    /** The zero comes from longer ago. */
+    BASELINE_DISTANT(
+            "baseline-distant",
+            "No quiet rest lay right before the contraction: its zero is the nearest quiet 200 ms before it."),
+    /** No rest is known. */
+    NO_BASELINE(
+            "no-baseline",
+            "No quiet rest of 200 ms came before the contraction: forces are relative to the zero as recorded, and nothing"
+                    + " that counts from the onset is computed."),
     /** Force was already on. */
     PRE_TENSION("pre-tension", "There was already tension before the contraction: onset and early force are affected."),
     /** Force fell before it rose. */

@@ -11,6 +11,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Level;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TestConditions;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroReference;
 import io.heldmark.model.ZeroState;
@@ -34,6 +35,7 @@ final class ChannelPath {
     private final SessionZero zero;
     private final TraceChain chain;
     private final StationListener out;
+    private final boolean traced;
     private ZeroReference zeroReference = ZeroReference.NONE;
     private final SampleBatch measured = new SampleBatch(BATCH_CAPACITY);
     private final SampleBatch trace = new SampleBatch(BATCH_CAPACITY);
@@ -47,6 +49,7 @@ final class ChannelPath {
         this.info = info;
         this.calibrator = calibrator;
         this.out = out;
+        traced = out.wantsTrace();
         detector = new ContractionDetector(StageConfigs.detector(settings), info, desk::nextId, desk.listenerOf(info));
         level = new LevelMeter(info);
         zero = new SessionZero(
@@ -77,6 +80,16 @@ final class ChannelPath {
     void onFrame(DecodedFrame frame, int position, SampleClock clock) {
         fill(frame, position, clock);
         detector.onBatch(measured);
+        if (!traced) {
+            out.onMeasured(measured);
+        } else {
+            show();
+        }
+        // Last, because this batch still refers to the zero before.
+        zero.onBatch(measured, calibrator.sessionZeroN(), detector.inContraction());
+    }
+
+    private void show() {
         level.onBatch(measured);
         if (chain.passesUnchanged()) {
             out.onSamples(measured);
@@ -85,8 +98,6 @@ final class ChannelPath {
             chain.process(trace);
             out.onSamples(trace);
         }
-        // Last, because this batch still refers to the zero before.
-        zero.onBatch(measured, calibrator.sessionZeroN(), detector.inContraction());
     }
 
     /** Lets time pass. */
@@ -120,6 +131,16 @@ final class ChannelPath {
     /** Ends what is open; the link is gone for good or its stages are built anew. */
     void end(long atNs) {
         detector.reset(atNs);
+    }
+
+    /** Takes what the plan or the user says of the trials from now on. */
+    void setConditions(TestConditions conditions) {
+        detector.setConditions(conditions);
+    }
+
+    /** Ends what is open, with what was seen of it: the input is over. */
+    void finish(long atNs) {
+        detector.end(atNs);
     }
 
     /** Returns what the channel reads now. */

@@ -8,6 +8,7 @@ import io.heldmark.model.Counter;
 import io.heldmark.model.Counters;
 import io.heldmark.model.Level;
 import io.heldmark.model.Target;
+import io.heldmark.model.TestConditions;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.protocol.Channel;
 import io.heldmark.protocol.Describe;
@@ -43,6 +44,7 @@ public final class StationCore {
     private final ContractionDesk desk;
     private final LinkPath[] links;
     private final List<ChannelPath> channels = new ArrayList<>();
+    private TestConditions conditions = TestConditions.UNKNOWN;
     private @Nullable Target target;
     private long nowNs;
     private long nextLevelNs = LEVEL_PERIOD_NS;
@@ -150,6 +152,18 @@ public final class StationCore {
         }
     }
 
+    /** Takes what the plan or the user says of the trials from now on. */
+    public void setConditions(TestConditions said) {
+        conditions = said;
+        channels.forEach(channel -> channel.setConditions(said));
+    }
+
+    /** Ends the session: contractions that are open are finished with what was seen of them. */
+    public void end(long atNs) {
+        advance(atNs);
+        channels.forEach(channel -> channel.finish(nowNs));
+    }
+
     /** Returns the state that a recording which begins now must start from. */
     public ResumePoint resumePoint() {
         List<LinkPath> order = new ArrayList<>(List.of(links));
@@ -210,7 +224,7 @@ public final class StationCore {
     }
 
     private void tellLevels() {
-        if (channels.isEmpty()) {
+        if (channels.isEmpty() || !out.wantsTrace()) {
             return;
         }
         List<Level> levels = new ArrayList<>(channels.size());
@@ -232,6 +246,7 @@ public final class StationCore {
         int number = numberOf(link, channel.index());
         ChannelFactory.Made made = ChannelFactory.make(number, link, device, channel);
         ChannelPath path = new ChannelPath(made.info(), made.calibrator(), settings, desk, out);
+        path.setConditions(conditions);
         if (number == channels.size()) {
             channels.add(path);
         } else {

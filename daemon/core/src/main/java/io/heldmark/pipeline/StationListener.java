@@ -27,8 +27,16 @@ public interface StationListener {
      */
     default void onChannels(List<ChannelInfo> channels, List<TraceFilter> traceFilters, long atNs) {}
 
+    /** Tells whether trace and levels are wanted; asked once for each channel. Results do not depend on it. */
+    default boolean wantsTrace() {
+        return true;
+    }
+
     /** Takes a batch of the live trace, filtered as declared with the channel; reused after the call. */
     default void onSamples(SampleBatch trace) {}
+
+    /** Takes a batch as it was measured, unfiltered, where the trace is not wanted; reused after the call. */
+    default void onMeasured(SampleBatch measured) {}
 
     /** Takes what every channel reads, 10 times a second of input time, from unfiltered samples. */
     default void onLevels(List<Level> levels, long atNs) {}

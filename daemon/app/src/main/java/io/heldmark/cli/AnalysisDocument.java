@@ -1,0 +1,163 @@
+package io.heldmark.cli;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Contraction;
+import io.heldmark.model.ContractionFlag;
+import io.heldmark.model.Effort;
+import io.heldmark.model.MetricValue;
+import io.heldmark.model.Quantity;
+import io.heldmark.model.TestConditions;
+import io.heldmark.model.UncertaintyBudget;
+import io.heldmark.pipeline.AnalysisStart;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.util.Locale;
+
+/**
+ * The analysis of one input as one line of JSON, {@code heldmark.analysis/1}; the schema is {@code
+ * docs/analysis.schema.json}. What is not known is absent, {@code null} is never written.
+ */
+final class AnalysisDocument extends AnalysisReport {
+    static final String SCHEMA = "heldmark.analysis/1";
+    static final String ONSET_NOT_KNOWN = "no quiet rest of 200 ms lies before the contraction";
+
+    private final String input;
+    private final TestConditions conditions;
+
+    AnalysisDocument(String input, AnalysisStart none, TestConditions conditions) {
+        super(",", none);
+        this.input = input;
+        this.conditions = conditions;
+    }
+
+    @Override
+    String gap(long lastNs, long nextNs) {
+        return JsonLines.object()
+                .put("startS", seconds(lastNs))
+                .put("durationS", (nextNs - lastNs) / 1e9)
+                .toString();
+    }
+
+    @Override
+    String contraction(Contraction c, ChannelTally channel) {
+        ObjectNode o = JsonLines.object()
+                .put("id", c.id())
+                .put("revision", c.revision().name().toLowerCase(Locale.ROOT))
+                .put("channel", channel.name())
+                .put("limb", c.limb().name().toLowerCase(Locale.ROOT));
+        if (c.flags().contains(ContractionFlag.NO_BASELINE.id())) {
+            o.put("windowStartS", seconds(c.onsetNs()));
+            o.putObject("notComputed").put("onsetS", ONSET_NOT_KNOWN);
+        } else {
+            o.put("onsetS", seconds(c.onsetNs()));
+            number(o, "onsetStandardUncertaintyS", c.onsetStandardUncertaintyNs() / 1e9);
+        }
+        o.put("releaseStartS", seconds(c.releaseStartNs())).put("offsetS", seconds(c.offsetNs()));
+        number(o, "restingLevelN", c.restingLevelN());
+        ArrayNode flags = o.putArray("flags");
+        c.flags().forEach(flags::add);
+        ArrayNode metrics = o.putArray("metrics");
+        c.metrics().forEach(metric -> metric(metrics.addObject(), metric));
+        return o.toString();
+    }
+
+    @Override
+    String effort(Effort e) {
+        ObjectNode o = JsonLines.object()
+                .put("id", e.id())
+                .put("leftContractionId", e.leftContractionId())
+                .put("rightContractionId", e.rightContractionId())
+                .put("onsetLagS", e.onsetLagNs() / 1e9);
+        number(o, "onsetLagStandardUncertaintyS", e.onsetLagStandardUncertaintyNs() / 1e9);
+        metric(o.putObject("asymmetry"), e.asymmetry());
+        ArrayNode flags = o.putArray("flags");
+        e.flags().forEach(flags::add);
+        return o.toString();
+    }
+
+    private static void metric(ObjectNode o, MetricValue value) {
+        o.put("id", value.id());
+        Quantity q = value.quantity();
+        if (q != null) {
+            o.put("value", q.value())
+                    .put("standardUncertainty", q.standardUncertainty())
+                    .put("unit", q.unit());
+            UncertaintyBudget budget = value.budget();
+            if (budget != null) {
+                ArrayNode terms = o.putArray("budget");
+                budget.terms()
+                        .forEach(term -> terms.addObject()
+                                .put("term", term.source().id())
+                                .put("standardUncertainty", term.standardUncertainty())
+                                .put("share", budget.share(term)));
+            }
+        } else {
+            o.put("notComputed", value.notComputed());
+        }
+    }
+
+    private static void number(ObjectNode o, String name, double value) {
+        if (Double.isFinite(value)) {
+            o.put(name, value);
+        }
+    }
+
+    @Override
+    void print(PrintWriter out) throws IOException {
+        String head = head().toString();
+        out.append(head, 0, head.length() - 1).append(",\"channels\":[");
+        String separator = "";
+        for (ChannelTally channel : channels()) {
+            String text = channel(channel).toString();
+            out.append(separator).append(text, 0, text.length() - 1).append(",\"gaps\":[");
+            channel.gaps().copyTo(out);
+            out.append("]}");
+            separator = ",";
+        }
+        out.append("],\"contractions\":[");
+        contractions().copyTo(out);
+        out.append("],\"efforts\":[");
+        efforts().copyTo(out);
+        out.append("]}\n");
+    }
+
+    private ObjectNode head() throws JsonProcessingException {
+        ObjectNode o = JsonLines.object()
+                .put("schema", SCHEMA)
+                .put("input", input)
+                .put("kind", start().kind())
+                .put("stationVersion", Version.text())
+                .put("zero", start().zero())
+                .put("complete", complete())
+                .put("invented", start().invented());
+        ArrayNode notes = o.putArray("notes");
+        notes().forEach(notes::add);
+        o.put("settingsSha256", start().settings().resultHash());
+        o.set("settings", JsonLines.MAPPER.readTree(start().settings().effectiveJson()));
+        ObjectNode said = o.putObject("conditions");
+        number(said, "leverArmM", conditions.leverArmM());
+        number(said, "leverArmStandardUncertaintyM", conditions.leverArmStandardUncertaintyM());
+        number(said, "bodyMassKg", conditions.bodyMassKg());
+        number(said, "bodyMassStandardUncertaintyKg", conditions.bodyMassStandardUncertaintyKg());
+        return o;
+    }
+
+    private static ObjectNode channel(ChannelTally tally) {
+        ChannelInfo info = tally.info();
+        ObjectNode o = JsonLines.object()
+                .put("name", tally.name())
+                .put("limb", info.limb().name().toLowerCase(Locale.ROOT))
+                .put("unit", info.unit())
+                .put("sampleRateHz", info.sampleRateHz())
+                .put("samples", tally.samples())
+                .put("calibration", info.calibration());
+        number(o, "calibrationRelativeU", info.calibrationRelativeU());
+        if (info.resolution() > 0) {
+            o.put("resolution", info.resolution());
+        }
+        return o;
+    }
+}

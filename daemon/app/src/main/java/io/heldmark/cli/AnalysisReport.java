@@ -1,0 +1,146 @@
+package io.heldmark.cli;
+
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Contraction;
+import io.heldmark.model.Effort;
+import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TraceFilter;
+import io.heldmark.pipeline.AnalysisListener;
+import io.heldmark.pipeline.AnalysisStart;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.UncheckedIOException;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * What the analysis of one input found, gathered until it is known that all of it stands.
+ *
+ * <p>Memory does not grow with the input: what may be long lies in {@link Spool}s.
+ */
+abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
+    private final List<ChannelTally> channels = new ArrayList<>();
+    private final Spool contractions = new Spool();
+    private final Spool efforts = new Spool();
+    private final String separator;
+    private AnalysisStart start;
+    private boolean complete;
+    private List<String> notes = List.of();
+
+    AnalysisReport(String separator, AnalysisStart none) {
+        this.separator = separator;
+        start = none;
+    }
+
+    /** Returns a gap between two samples as text. */
+    abstract String gap(long lastNs, long nextNs);
+
+    /** Returns a final or manual contraction as text. */
+    abstract String contraction(Contraction contraction, ChannelTally channel);
+
+    /** Returns an effort as text. */
+    abstract String effort(Effort effort);
+
+    /** Prints everything, in one go. */
+    abstract void print(PrintWriter out) throws IOException;
+
+    AnalysisStart start() {
+        return start;
+    }
+
+    boolean complete() {
+        return complete;
+    }
+
+    List<String> notes() {
+        return notes;
+    }
+
+    List<ChannelTally> channels() {
+        return channels;
+    }
+
+    Spool contractions() {
+        return contractions;
+    }
+
+    Spool efforts() {
+        return efforts;
+    }
+
+    /** Returns a time of the analysis on the input's own axis, in seconds. */
+    double seconds(long ns) {
+        return (ns + start.originNs()) / 1e9;
+    }
+
+    @Override
+    public void onStart(AnalysisStart begins) {
+        start = begins;
+    }
+
+    @Override
+    public void onEnd(boolean isComplete, List<String> theNotes) {
+        complete = isComplete;
+        notes = List.copyOf(theNotes);
+    }
+
+    @Override
+    public void onChannels(List<ChannelInfo> infos, List<TraceFilter> traceFilters, long atNs) {
+        for (ChannelInfo info : infos) {
+            if (info.channel() < channels.size()) {
+                channels.get(info.channel()).setInfo(info);
+            } else {
+                channels.add(new ChannelTally(nameOf(info), info, separator, this::gap));
+            }
+        }
+    }
+
+    private String nameOf(ChannelInfo info) {
+        boolean taken = channels.stream().anyMatch(c -> c.name().equals(info.name()));
+        return taken ? info.name() + " (" + (info.channel() + 1) + ")" : info.name();
+    }
+
+    @Override
+    public void onMeasured(SampleBatch measured) {
+        try {
+            channels.get(measured.channel).onBatch(measured);
+        } catch (IOException e) {
+            throw unspoolable(e);
+        }
+    }
+
+    @Override
+    public void onContraction(Contraction contraction) {
+        boolean stands = contraction.revision() == Contraction.Revision.FINAL
+                || contraction.revision() == Contraction.Revision.MANUAL;
+        if (stands) {
+            add(contractions, contraction(contraction, channels.get(contraction.channel())));
+        }
+    }
+
+    @Override
+    public void onEffort(Effort effort) {
+        add(efforts, effort(effort));
+    }
+
+    private void add(Spool spool, String text) {
+        try {
+            spool.addItem(separator, text);
+        } catch (IOException e) {
+            throw unspoolable(e);
+        }
+    }
+
+    private static UncheckedIOException unspoolable(IOException e) {
+        return new UncheckedIOException("the temporary folder cannot be written", e);
+    }
+
+    @Override
+    public void close() throws IOException {
+        for (ChannelTally channel : channels) {
+            channel.close();
+        }
+        contractions.close();
+        efforts.close();
+    }
+}

@@ -1,0 +1,73 @@
+package io.heldmark.cli;
+
+import java.io.BufferedReader;
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Text that is kept until it is known whether it may be printed: in memory at first, in a file of the system's temporary
+ * folder when it grows, so that memory does not.
+ */
+final class Spool implements AutoCloseable {
+    private static final int IN_MEMORY_CHARACTERS = 1 << 20;
+
+    private final StringBuilder memory = new StringBuilder();
+    private @Nullable Path file;
+    private @Nullable Writer writer;
+    private boolean empty = true;
+
+    /** Adds text. */
+    void add(String text) throws IOException {
+        empty &= text.isEmpty();
+        memory.append(text);
+        if (memory.length() > IN_MEMORY_CHARACTERS) {
+            spill().append(memory);
+            memory.setLength(0);
+        }
+    }
+
+    /** Adds an item of a list: a separator stands between items. */
+    void addItem(String separator, String text) throws IOException {
+        add(empty ? text : separator + text);
+    }
+
+    boolean isEmpty() {
+        return empty;
+    }
+
+    /** Writes everything. */
+    void copyTo(Writer out) throws IOException {
+        if (writer != null && file != null) {
+            writer.flush();
+            try (BufferedReader reader = Files.newBufferedReader(file)) {
+                reader.transferTo(out);
+            }
+        }
+        out.append(memory);
+    }
+
+    @Override
+    public void close() throws IOException {
+        if (writer != null && file != null) {
+            writer.close();
+            Files.deleteIfExists(file);
+        }
+    }
+
+    private Writer spill() throws IOException {
+        Writer to = writer;
+        if (to == null) {
+            Path path = Files.createTempFile("heldmark-", ".part");
+            path.toFile().deleteOnExit();
+            to = new BufferedWriter(Files.newBufferedWriter(path, StandardCharsets.UTF_8));
+            file = path;
+            writer = to;
+        }
+        return to;
+    }
+}

@@ -1,0 +1,101 @@
+package io.heldmark.pipeline;
+
+import io.heldmark.config.StationSettings;
+import io.heldmark.model.Counters;
+import io.heldmark.model.TestConditions;
+import io.heldmark.record.RecordedItem;
+import io.heldmark.record.RecordingException;
+import io.heldmark.record.RecordingReader;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.Arrays;
+import java.util.List;
+
+/**
+ * A recording through the stages that live samples go through, as fast as it can be read; the file stays as it is.
+ *
+ * <p><b>Same results.</b> The inputs go to the same {@link StationCore} in the same order as live and in a replay, so that
+ * what is found is the same, bit for bit. What only viewers need is left out. One thing is added: a contraction that is
+ * still open when the recording ends is finished with what was seen of it.
+ */
+public final class RecordingAnalysis {
+    private static final byte[] CLOCK = "{\"event\":\"clock\"}".getBytes(StandardCharsets.UTF_8);
+    private static final byte[] RESULT = "{\"result\":".getBytes(StandardCharsets.UTF_8);
+
+    private final StationCore core;
+    private final int links;
+    private long lastNs;
+
+    private RecordingAnalysis(StationCore core, int links) {
+        this.core = core;
+        this.links = links;
+    }
+
+    /**
+     * Reads a recording to its end.
+     *
+     * @param settings the effective settings; those of the recording that change results win.
+     * @param conditions what the user says of the trials.
+     * @param out takes what is found.
+     * @throws RecordingException with one line if it cannot be read; what was told before is void then.
+     */
+    public static void run(Path file, StationSettings settings, TestConditions conditions, AnalysisListener out)
+            throws RecordingException {
+        try (RecordingReader reader = RecordingReader.openUnchanged(file)) {
+            RecordedSettings recorded = RecordedSettings.of(reader.header().settingsJson());
+            StationSettings effective = settings.withResultSettingsOf(recorded.values(), "recording");
+            List<LinkSetup> setups =
+                    reader.header().links().stream().map(LinkFacts::read).toList();
+            out.onStart(new AnalysisStart("recording", "session", 0, effective, recorded.invented()));
+            StationCore core = new StationCore(effective, setups, out, new Counters());
+            core.setConditions(conditions);
+            new RecordingAnalysis(core, setups.size()).readAll(reader);
+            out.onEnd(reader.complete(), reader.notes());
+        }
+    }
+
+    private void readAll(RecordingReader reader) throws RecordingException {
+        RecordedItem item = new RecordedItem();
+        while (reader.next(item)) {
+            lastNs = Math.max(lastNs, item.timeNs());
+            switch (item.kind()) {
+                case CHUNK -> {
+                    if (item.link() < links) { // A link that came later is not of a station's making.
+                        core.onChunk(item.link(), item.timeNs(), item.bytes(), item.offset(), item.length());
+                    }
+                }
+                case EVENT -> onEvent(item);
+                case SENT -> {} // What the station said then; the answer to it is in the recording too.
+            }
+        }
+        core.end(lastNs);
+    }
+
+    private void onEvent(RecordedItem item) {
+        if (begins(item, CLOCK)) {
+            core.onClock(item.timeNs()); // Ten a second: not worth a parser.
+        } else if (!begins(item, RESULT)) {
+            StationEvent event = StationEventJson.read(item.json(), item.timeNs());
+            if (event != null && isKnown(event)) {
+                event.applyTo(core);
+            }
+        }
+    }
+
+    private boolean isKnown(StationEvent event) {
+        int link = 0;
+        if (event instanceof StationEvent.LinkChanged e) {
+            link = e.link();
+        } else if (event instanceof StationEvent.PingSent e) {
+            link = e.link();
+        } else if (event instanceof StationEvent.BytesLost e) {
+            link = e.link();
+        }
+        return link >= 0 && link < links;
+    }
+
+    private static boolean begins(RecordedItem item, byte[] with) {
+        return item.length() >= with.length
+                && Arrays.equals(item.bytes(), item.offset(), item.offset() + with.length, with, 0, with.length);
+    }
+}
