@@ -215,7 +215,7 @@ export class FakeSession {
       offsetS: limb.offsetS(cycle),
       flags: cycle % 3 === 1 ? [preTension] : [],
       metrics: [
-        { id: 'force.peak', value: peakN, standardUncertainty: Math.hypot(0.002 * peakN, 0.21), unit: 'N' },
+        peak(peakN),
         { id: 'force.mean.best-1s', value: peakN * 0.99, standardUncertainty: 0.002 * peakN, unit: 'N' },
         { id: 'duration', value: durationS, standardUncertainty: 0.0061, unit: 's' },
         { id: 'impulse.total', value: peakN * durationS * 0.87, standardUncertainty: 4.1, unit: 'N\u00b7s' },
@@ -247,9 +247,19 @@ export class FakeSession {
         standardUncertainty: 0.29,
         unit: '%',
       },
+      flags: [],
       formula: '100 times the natural logarithm of left peak force over right peak force',
     };
   }
+}
+
+function peak(value) {
+  const parts = { calibration: 0.002 * value, zero: 0.08, noise: 0.19 };
+  const standardUncertainty = Math.hypot(...Object.values(parts));
+  const budget = Object.entries(parts).map(([term, u]) => {
+    return { term, standardUncertainty: u, share: (u / standardUncertainty) ** 2 };
+  });
+  return { id: 'force.peak', value, standardUncertainty, unit: 'N', budget };
 }
 
 function zeroTaken(channel, atS) {

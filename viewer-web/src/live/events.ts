@@ -7,11 +7,25 @@ import type { Quantity } from '../format/quantity';
 
 export type Limb = 'left' | 'right' | 'none';
 
+/** A part of a standard uncertainty; `share` of its square. */
+export interface BudgetTerm {
+  readonly term: string;
+  readonly standardUncertainty: number;
+  readonly share: number;
+}
+
+/** What a reader must know: a stable word and a sentence. */
+export interface Flag {
+  readonly id: string;
+  readonly text: string;
+}
+
 export interface Metric {
   readonly id: string;
   readonly value?: number;
   readonly standardUncertainty?: number;
   readonly unit?: string;
+  readonly budget?: readonly BudgetTerm[];
   readonly notComputed?: string;
 }
 
@@ -51,7 +65,7 @@ export interface Contraction {
   readonly releaseStartS?: number;
   readonly offsetS?: number;
   readonly restingLevelN?: number;
-  readonly flags: readonly { readonly id: string; readonly text: string }[];
+  readonly flags: readonly Flag[];
   readonly metrics: readonly Metric[];
 }
 
@@ -64,6 +78,7 @@ export interface Effort {
   readonly onsetLagStandardUncertaintyS?: number;
   readonly asymmetry: Metric;
   readonly formula?: string;
+  readonly flags?: readonly Flag[];
 }
 
 export type LinkState = 'connecting' | 'waiting' | 'streaming' | 'lost' | 'fault';

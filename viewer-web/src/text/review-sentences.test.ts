@@ -4,6 +4,7 @@ import { MetricCatalog } from '../model/metric-catalog';
 import {
   boundaryText,
   boundaryValueText,
+  budgetText,
   cellText,
   computedIds,
   movedText,
@@ -82,6 +83,15 @@ describe('metrics of one contraction', () => {
     expect(cellText(PEAK)).toBe(`512.3(1.1)${NBSP}N`);
     expect(cellText({ id: 'force.peak', value: 512.34, unit: 'N' })).toBe('uncertainty not known');
     expect(cellText(AUTOMATIC.metrics[1])).toBe('the onset is too uncertain');
+  });
+
+  it('should name the parts of an uncertainty, the largest first, and leave out what does not count', () => {
+    const term = (name: string, share: number) => ({ term: name, standardUncertainty: Math.sqrt(share), share });
+    expect(budgetText([term('noise', 0.121), term('calibration', 0.876), term('resolution', 0.003)])).toBe(
+      `Its uncertainty comes from: calibration 88${NBSP}%, noise 12${NBSP}%.`,
+    );
+    expect(budgetText(undefined)).toBeUndefined();
+    expect(budgetText([])).toBeUndefined();
   });
 
   it('should take the names of metrics from the station, and show an unknown id as it is', () => {

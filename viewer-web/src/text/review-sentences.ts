@@ -1,10 +1,14 @@
 /** Words about one contraction under review. */
 
+import { writePercent } from '../format/number';
 import { isKnown, MINUS, withUnit, writeFixed, writeQuantity } from '../format/quantity';
-import type { Contraction, Metric } from '../live/events';
+import type { BudgetTerm, Contraction, Metric } from '../live/events';
 import { type Boundaries, type BoundaryName, boundariesOf } from '../model/review';
 import { quantityOf } from './result-sentences';
 import { words } from './words';
+
+/** Smaller shares of an uncertainty are not worth a word. */
+const LEAST_SHARE = 0.005;
 
 /** How far a boundary was moved from where the station found it: "2.9 ms later", "1.20 s earlier"; absent where it was not. */
 export function movedText(fromS: number, toS: number): string | undefined {
@@ -74,6 +78,15 @@ export function cellText(metric: Metric | undefined): string {
 
 export function metricIn(contraction: Contraction, id: string): Metric | undefined {
   return contraction.metrics.find((metric) => metric.id === id);
+}
+
+/** "calibration 83 %, noise 12 %, zero 5 %": the parts of an uncertainty by their share of its square, the largest first. */
+export function budgetText(budget: readonly BudgetTerm[] | undefined): string | undefined {
+  const parts = (budget ?? [])
+    .filter((term) => term.share >= LEAST_SHARE)
+    .sort((a, b) => b.share - a.share)
+    .map((term) => `${term.term} ${writePercent(term.share * 100)}`);
+  return parts.length === 0 ? undefined : `${words.budget}: ${parts.join(', ')}.`;
 }
 
 function allIds(revisions: readonly Contraction[]): readonly string[] {

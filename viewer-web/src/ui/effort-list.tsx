@@ -105,6 +105,7 @@ function Flags({ entry }: { readonly entry: ResultEntry }) {
       ...one.flags.map((flag) => `${name}: ${flag.text}`),
     ];
   });
+  notes.push(...(entry.effort?.flags ?? []).map((flag) => flag.text));
   return (
     <>
       {notes.map((note) => (

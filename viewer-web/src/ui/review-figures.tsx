@@ -1,7 +1,8 @@
 /** All metrics of a contraction, found and by hand side by side; those without a value by the reason why. */
 
 import type { Review } from '../live/review-api';
-import { cellText, computedIds, metricIn, reasons } from '../text/review-sentences';
+import { inForce } from '../model/review';
+import { budgetText, cellText, computedIds, metricIn, reasons } from '../text/review-sentences';
 import { sentence } from '../text/state-sentences';
 import { words } from '../text/words';
 import { useActions } from './context';
@@ -9,7 +10,6 @@ import { useActions } from './context';
 export function ReviewFigures({ known }: { readonly known: Review }) {
   const revisions = known.manual === undefined ? [known.automatic] : [known.automatic, known.manual];
   const heads = revisions.length === 1 ? [words.value] : [words.found, words.byHandColumn];
-  const marked = new Set((known.marks ?? []).map((mark) => mark.id));
   return (
     <div class="review-figures">
       <table>
@@ -27,7 +27,7 @@ export function ReviewFigures({ known }: { readonly known: Review }) {
           {computedIds(revisions).map((id) => (
             <tr key={id}>
               <th scope="row">
-                <FigureName id={id} drawn={marked.has(id)} />
+                <FigureName id={id} />
               </th>
               {revisions.map((one) => (
                 <td key={one.revision} class="number">
@@ -38,19 +38,35 @@ export function ReviewFigures({ known }: { readonly known: Review }) {
           ))}
         </tbody>
       </table>
-      <p class="soft">
-        {words.drawn} {words.deviceOnly}
-      </p>
+      <ChosenFigure known={known} />
       <Reasons known={known} />
     </div>
   );
 }
 
-/** A figure that is drawn on the trace can be chosen there. */
-function FigureName({ id, drawn }: { readonly id: string; readonly drawn: boolean }) {
+/** What the chosen figure is, and where its uncertainty comes from. */
+function ChosenFigure({ known }: { readonly known: Review }) {
+  const { model, review } = useActions();
+  const id = review.marked.value;
+  const metric = id === undefined ? undefined : metricIn(inForce(known), id);
+  const definition = id === undefined ? undefined : model.catalog.definition(id);
+  return (
+    <div class="chosen soft">
+      {id !== undefined && metric !== undefined && (
+        <p>
+          <strong>{model.catalog.title(id)}.</strong> {definition} {budgetText(metric.budget)}
+        </p>
+      )}
+      <p>
+        {words.drawn} {words.deviceOnly}
+      </p>
+    </div>
+  );
+}
+
+function FigureName({ id }: { readonly id: string }) {
   const { model, review } = useActions();
   const title = model.catalog.title(id);
-  if (!drawn) return <>{title}</>;
   return (
     <button type="button" class="link" aria-pressed={review.marked.value === id} onClick={() => review.mark(id)}>
       {title}

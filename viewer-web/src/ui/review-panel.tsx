@@ -160,6 +160,11 @@ function EffortFacts({ known }: { readonly known: Review }) {
       <p>{asymmetrySentence(effort)}</p>
       {effort.formula && <p class="soft">{sentence(effort.formula)}</p>}
       {lag && <p>{lag}</p>}
+      {(effort.flags ?? []).map((flag) => (
+        <p key={flag.id} class="note">
+          {flag.text}
+        </p>
+      ))}
     </div>
   );
 }
