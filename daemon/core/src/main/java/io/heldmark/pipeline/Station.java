@@ -188,10 +188,13 @@ public final class Station implements AutoCloseable {
      * @return false where the station is too busy to take the request.
      */
     public boolean changeBoundary(BoundaryChange change) {
-        // A replay's time is that of its recording: this input must not move it on.
-        long atNs = replay == null ? options.clock().nowNs() : 0;
-        if (!queue.offer(
-                new StationEvent.BoundaryChanged(change, atNs), options.clock().nowNs())) {
+        long nowNs = options.clock().nowNs();
+        // A replay's time is that of its recording, which this input must not move on; and a replay keeps the queue full,
+        // so that one has to wait for a place like its inputs.
+        boolean taken = replay == null
+                ? queue.offer(new StationEvent.BoundaryChanged(change, nowNs), nowNs)
+                : queue.put(new StationEvent.BoundaryChanged(change, 0), nowNs);
+        if (!taken) {
             counters.increment(Counter.INPUT_REQUESTS_REFUSED);
             return false;
         }
@@ -230,13 +233,14 @@ public final class Station implements AutoCloseable {
     /** Runs a task between two inputs and waits for it, for a bounded time; tells whether it ran. */
     private boolean onAcquisition(Runnable task) {
         CountDownLatch done = new CountDownLatch(1);
-        boolean taken = queue.offer(() -> {
+        Runnable told = () -> {
             try {
                 task.run();
             } finally {
                 done.countDown();
             }
-        });
+        };
+        boolean taken = replay == null ? queue.offer(told) : queue.put(told);
         try {
             if (taken && done.await(TASK_LIMIT_S, TimeUnit.SECONDS)) {
                 return true;

@@ -35,6 +35,11 @@ class StationEventJsonTest {
                 new StationEvent.Marked("Größe ✓ {\"event\":\"clock\"}", 7),
                 new StationEvent.TargetSet(new Target(0.1 + 0.2, 12.5), 7),
                 new StationEvent.TargetSet(null, 7),
+                new StationEvent.BoundaryChanged(
+                        new BoundaryChange(
+                                1, 1L << 55, BoundaryChange.Kind.MOVE, new Boundaries(1L << 54, 1L << 55, 1L << 56)),
+                        7),
+                new StationEvent.BoundaryChanged(new BoundaryChange(1, 9, BoundaryChange.Kind.UNDO, null), 7),
                 new StationEvent.BytesLost(0, 1L << 40, 7),
                 new StationEvent.BoundaryChanged(
                         new BoundaryChange(1, 55, BoundaryChange.Kind.MOVE, new Boundaries(1, 2, 1L << 53)), 7),
@@ -60,6 +65,9 @@ class StationEventJsonTest {
                 "[]",
                 "{}",
                 "{\"event\":\"mood\"}",
+                "{\"event\":\"boundary\",\"channel\":0,\"automaticOnsetNs\":1,\"change\":\"push\"}",
+                "{\"event\":\"boundary\",\"channel\":0,\"change\":\"undo\"}",
+                "{\"event\":\"boundary\",\"channel\":0,\"automaticOnsetNs\":1,\"change\":\"move\",\"onsetNs\":1}",
                 "{\"event\":\"linkState\",\"link\":0,\"state\":\"HAPPY\"}",
                 "{\"event\":\"linkState\",\"state\":\"UP\"}",
                 "{\"event\":\"pingSent\",\"pingId\":1}",

@@ -2,6 +2,8 @@ package io.heldmark.pipeline;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotNull;
+import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.heldmark.config.Config;
@@ -107,6 +109,35 @@ class StationReplayTest {
                         .filter(l -> l.contains("A boundary was not moved"))
                         .count());
         assertSameReplay(live, file);
+    }
+
+    @Test
+    void shouldMoveBoundariesWhileARecordingIsPlayed() throws Exception {
+        Path file = folder.resolve("played.pcapng");
+        new VirtualSession(SCENARIOS.resolve("demo.yaml"), new EventLog(), file).run(20);
+        StationOptions options =
+                new StationOptions(Config.resolve(Map.of(), Map.of()), folder, new SystemStationClock(), "test", true);
+        EventLog seen = new EventLog();
+        try (Station station = Station.replay(options, file)) {
+            station.addListener(seen);
+            station.replaySpeed(0);
+            station.start();
+            while (!Objects.requireNonNull(station.replayState()).ended()) {
+                Thread.sleep(5);
+            }
+            Contraction found = Objects.requireNonNull(station.review(1)).automatic();
+            long onsetNs = found.onsetNs() + 3_000_000L;
+            BoundaryChange move =
+                    BoundaryChange.move(found, new Boundaries(onsetNs, found.releaseStartNs(), found.offsetNs()));
+            assertNull(station.boundaryRefusal(move));
+            assertTrue(station.changeBoundary(move));
+            Review review = Objects.requireNonNull(station.review(1));
+            assertEquals(onsetNs, review.inForce().onsetNs());
+            assertEquals(found, review.automatic());
+            assertEquals(review.inForce(), seen.contractions.get(seen.contractions.size() - 1));
+            assertNotNull(station.boundaryRefusal(
+                    BoundaryChange.move(found, new Boundaries(found.offsetNs(), onsetNs, found.offsetNs()))));
+        }
     }
 
     /** Works on the left contraction of the first effort, a step a second, and asks once for nonsense. */
