@@ -189,7 +189,8 @@ public final class Station implements AutoCloseable {
      */
     public boolean changeBoundary(BoundaryChange change) {
         long nowNs = options.clock().nowNs();
-        // A replay's time is that of its recording, which this input must not move on; and a replay keeps the queue full,
+        // A replay's time is that of its recording, which this input must not move on; and a replay keeps the queue
+        // full,
         // so that one has to wait for a place like its inputs.
         boolean taken = replay == null
                 ? queue.offer(new StationEvent.BoundaryChanged(change, nowNs), nowNs)
