@@ -3,7 +3,7 @@ package io.heldmark.metric;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.EffortFlag;
 
-/** Writes {@code docs/quality-flags.md} from {@link ContractionFlag} and {@link EffortFlag}. */
+/** Writes {@code docs/quality-flags.md} from {@link ContractionFlag} and {@link EffortFlag}, rules from {@link QualityChecks}. */
 public final class FlagsPage {
     private FlagsPage() {}
 
@@ -21,11 +21,15 @@ public final class FlagsPage {
 
                 ## Of one contraction
 
-                | flag | what it says |
-                |---|---|
+                What the detector notices while it finds the boundaries is described in [detection](detection.md); the
+                others have their rule here.
+
+                | flag | what it says | rule |
+                |---|---|---|
                 """);
         for (ContractionFlag flag : ContractionFlag.values()) {
-            row(out, flag.id(), flag.text());
+            out.append("| `").append(flag.id()).append("` | ").append(flag.text()).append(" | ");
+            out.append(QualityChecks.rule(flag)).append(" |\n");
         }
         out.append("\n## Of an effort of both limbs\n\n| flag | what it says |\n|---|---|\n");
         for (EffortFlag flag : EffortFlag.values()) {

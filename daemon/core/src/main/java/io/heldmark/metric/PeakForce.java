@@ -19,7 +19,8 @@ import java.util.List;
  * <p><b>Source.</b> Common practice, no published source; uncertainty: {@link DeviceUncertainty}.
  */
 public final class PeakForce implements Metric {
-    static final String ID = "force.peak";
+    /** Its id. */
+    public static final String ID = "force.peak";
     static final long SPAN_NS = 100_000_000L;
 
     @Override

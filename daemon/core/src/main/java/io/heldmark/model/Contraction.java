@@ -1,6 +1,8 @@
 package io.heldmark.model;
 
+import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * One contraction window of one channel, with the metrics known so far.
@@ -45,6 +47,38 @@ public record Contraction(
     public Contraction {
         flags = List.copyOf(flags);
         metrics = List.copyOf(metrics);
+    }
+
+    /** Returns the quantity of a metric; absent where it was not computed or not asked for. */
+    public @Nullable Quantity quantity(String metricId) {
+        for (MetricValue value : metrics) {
+            if (value.id().equals(metricId)) {
+                return value.quantity();
+            }
+        }
+        return null;
+    }
+
+    /** Returns the same contraction with flags added, in the order of {@link ContractionFlag}, each once. */
+    public Contraction withFlags(List<ContractionFlag> more) {
+        List<String> all = new ArrayList<>();
+        for (ContractionFlag flag : ContractionFlag.values()) {
+            if (flags.contains(flag.id()) || more.contains(flag)) {
+                all.add(flag.id());
+            }
+        }
+        return new Contraction(
+                id,
+                revision,
+                channel,
+                limb,
+                onsetNs,
+                onsetStandardUncertaintyNs,
+                releaseStartNs,
+                offsetNs,
+                restingLevelN,
+                all,
+                metrics);
     }
 
     /** Returns the same contraction with metrics. */

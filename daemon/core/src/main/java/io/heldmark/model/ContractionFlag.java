@@ -69,6 +69,26 @@ public enum ContractionFlag {
     NOT_BACK_TO_REST(
             "not-back-to-rest",
             "The next effort began before the force was back at rest: the end is the lowest point."),
+    /** Not held. */
+    NO_PLATEAU("no-plateau", "The force was not held near its peak: there is no plateau."),
+    /** A spike. */
+    JERK("jerk", "A spike stands above the plateau: a jerk, and the peak is the spike's."),
+    /** Let go too soon. */
+    EARLY_RELEASE("early-release", "Let go before the hold was over."),
+    /** Too few samples a second. */
+    RATE_TOO_LOW(
+            "rate-too-low",
+            "The sample rate is too low for rates of force development: 1,000 samples/s are needed up to 100 ms, 500 beyond."),
+    /** Clock not aligned. */
+    ALIGNMENT_UNCERTAIN(
+            "alignment-uncertain",
+            "The device's clock is not well aligned: instants cannot be compared with another device's."),
+    /** Load above the calibration. */
+    BEYOND_RANGE(
+            "beyond-calibrated-range",
+            "The load was higher than any of the calibration: the stated uncertainty has grown with it."),
+    /** Best two too far apart. */
+    TRIAL_SPREAD("trial-spread", "The best two trials of this limb differ by more than 10 %: one more is worth while."),
     /** Withdrawn: a step. */
     STEP("handling-step", "A step without a build-up of force: handling, not a contraction."),
     /** Withdrawn: a weight. */

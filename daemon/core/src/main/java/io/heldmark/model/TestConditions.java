@@ -23,6 +23,7 @@ package io.heldmark.model;
  * @param pullAngleLimitDeg the line of pull deviates from the perpendicular by at most this, 0 to 60 degrees.
  * @param angleDeg joint angle of the test, in degrees, measured under load; 0 is straight.
  * @param angleStandardUncertaintyDeg its standard uncertainty.
+ * @param holdS how long the force was to be held, in seconds.
  */
 public record TestConditions(
         Cue cue,
@@ -41,7 +42,8 @@ public record TestConditions(
         double gravityTorqueStandardUncertaintyNm,
         double pullAngleLimitDeg,
         double angleDeg,
-        double angleStandardUncertaintyDeg) {
+        double angleStandardUncertaintyDeg,
+        double holdS) {
 
     /** How the person was told to push. */
     public enum Cue {
@@ -118,6 +120,7 @@ public record TestConditions(
         checkPositive("targetForceN", targetForceN);
         checkPositive("leverArmM", leverArmM);
         checkPositive("bodyMassKg", bodyMassKg);
+        checkPositive("holdS", holdS);
         checkNotNegative("leverArmStandardUncertaintyM", leverArmStandardUncertaintyM);
         checkNotNegative("bodyMassStandardUncertaintyKg", bodyMassStandardUncertaintyKg);
         checkNotNegative("gravityTorqueNm", gravityTorqueNm);
@@ -152,6 +155,7 @@ public record TestConditions(
         b.pullAngleLimitDeg = pullAngleLimitDeg;
         b.angleDeg = angleDeg;
         b.angleStandardUncertaintyDeg = angleStandardUncertaintyDeg;
+        b.holdS = holdS;
         return b;
     }
 
@@ -186,6 +190,7 @@ public record TestConditions(
         private double pullAngleLimitDeg = Double.NaN;
         private double angleDeg = Double.NaN;
         private double angleStandardUncertaintyDeg = Double.NaN;
+        private double holdS = Double.NaN;
 
         private Builder() {}
 
@@ -272,6 +277,12 @@ public record TestConditions(
             return this;
         }
 
+        /** Says how long the force was to be held. */
+        public Builder holdS(double value) {
+            holdS = value;
+            return this;
+        }
+
         /** Returns the conditions. */
         public TestConditions build() {
             return new TestConditions(
@@ -291,7 +302,8 @@ public record TestConditions(
                     gravityTorqueStandardUncertaintyNm,
                     pullAngleLimitDeg,
                     angleDeg,
-                    angleStandardUncertaintyDeg);
+                    angleStandardUncertaintyDeg,
+                    holdS);
         }
     }
 }

@@ -8,10 +8,18 @@ import io.heldmark.metric.EffortPairing;
 import io.heldmark.metric.EffortPairing.Side;
 import io.heldmark.metric.LogAsymmetry;
 import io.heldmark.metric.MetricRegistry;
+import io.heldmark.metric.PeakForce;
+import io.heldmark.metric.QualityChecks;
+import io.heldmark.metric.TrialSpread;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
+import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
+import io.heldmark.model.Quantity;
 import io.heldmark.model.Window;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -24,6 +32,7 @@ final class ContractionDesk {
     private final MetricRegistry metrics = MetricRegistry.standard();
     private final EffortPairing pairing;
     private final ReviewDesk reviews = new ReviewDesk();
+    private final Map<Integer, TrialSpread> spreads = new HashMap<>();
     private final StationListener out;
     private long lastId;
 
@@ -45,7 +54,14 @@ final class ContractionDesk {
 
     /** Measures a contraction, found or moved by hand, within its window. */
     private Contraction measured(Contraction finished, Window window) {
-        return finished.withMetrics(metrics.compute(window));
+        return finished.withMetrics(metrics.compute(window)).withFlags(QualityChecks.judge(window));
+    }
+
+    /** Tells whether the best two contractions of the limb now lie too far apart. */
+    private boolean spreads(Contraction measured) {
+        Quantity peak = measured.quantity(PeakForce.ID);
+        TrialSpread spread = spreads.computeIfAbsent(measured.channel(), channel -> new TrialSpread());
+        return peak != null && spread.next(peak.value());
     }
 
     private void tell(@Nullable Effort effort) {
@@ -93,6 +109,9 @@ final class ContractionDesk {
             @Override
             public void onClosed(Contraction finished, Window window, long atNs) {
                 Contraction measured = measured(finished, window);
+                if (spreads(measured)) {
+                    measured = measured.withFlags(List.of(ContractionFlag.TRIAL_SPREAD));
+                }
                 reviews.keep(channel, measured, KeptWindow.of(window));
                 out.onContraction(measured);
                 tell(pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs()));

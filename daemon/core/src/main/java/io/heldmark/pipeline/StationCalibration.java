@@ -10,4 +10,9 @@ import io.heldmark.model.CellCalibration;
  * @param relativeU relative standard uncertainty of the slope; NaN where unknown.
  * @param cell what else is known of it.
  */
-public record StationCalibration(double zeroCounts, double newtonPerCount, double relativeU, CellCalibration cell) {}
+public record StationCalibration(double zeroCounts, double newtonPerCount, double relativeU, CellCalibration cell) {
+    /** Makes a calibration of which nothing else is known. */
+    public StationCalibration(double zeroCounts, double newtonPerCount, double relativeU) {
+        this(zeroCounts, newtonPerCount, relativeU, CellCalibration.UNKNOWN);
+    }
+}

@@ -28,6 +28,8 @@ final class InventedWindow implements Window {
     double onsetU;
     double offsetU;
     double relativeU = 0.002;
+    double releaseS = Double.NaN;
+    double timeU;
     double resolution;
     double bandwidthHz;
     double nominalHz;
@@ -135,7 +137,7 @@ final class InventedWindow implements Window {
 
     @Override
     public long releaseStartNs() {
-        return offsetNs;
+        return Double.isNaN(releaseS) ? offsetNs : onsetNs + Math.round(releaseS * 1e9);
     }
 
     @Override
@@ -155,7 +157,7 @@ final class InventedWindow implements Window {
 
     @Override
     public double timeStandardUncertaintyNs() {
-        return 0;
+        return timeU;
     }
 
     @Override

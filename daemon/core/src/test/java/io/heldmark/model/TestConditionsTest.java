@@ -39,6 +39,7 @@ class TestConditionsTest {
                 .gravity(Gravity.SUBTRACT, 10.53, 0.5)
                 .pullAngleLimitDeg(10)
                 .angleDeg(30, 2)
+                .holdS(3)
                 .build();
         assertEquals(all, all.toBuilder().build());
         assertEquals(
@@ -59,7 +60,8 @@ class TestConditionsTest {
                         0.5,
                         10,
                         30,
-                        2),
+                        2,
+                        3),
                 all);
     }
 
@@ -71,6 +73,7 @@ class TestConditionsTest {
         refuse("bodyMassStandardUncertaintyKg", b -> b.bodyMassKg(70, -0.1));
         refuse("ownMaximumN", b -> b.ownMaximumN(-5));
         refuse("targetForceN", b -> b.targetForceN(0));
+        refuse("holdS", b -> b.holdS(0));
         refuse("gravityTorqueNm", b -> b.gravity(Gravity.ADD, -1, 0));
         refuse("gravityTorqueStandardUncertaintyNm", b -> b.gravity(Gravity.ADD, 1, -1));
         refuse("pullAngleLimitDeg", b -> b.pullAngleLimitDeg(61));

@@ -1,0 +1,121 @@
+package io.heldmark.metric;
+
+import io.heldmark.model.Window;
+import java.util.Arrays;
+
+/**
+ * A contraction as quality checks see it: means over 20 ms from onset to offset, heights above the resting level.
+ *
+ * <p>A block with fewer than half of its samples is left out and breaks the contraction; nothing is filled in.
+ */
+final class Hold {
+    /** Length of a block, in seconds. */
+    static final double BLOCK_S = 0.02;
+
+    private static final int PEAK_BLOCKS = 5;
+
+    private final Window window;
+    private final double[] heightN;
+    private final int release;
+    private final double samplesPerBlock;
+
+    Hold(Window window) {
+        this.window = window;
+        double periodS = 1 / window.sampleRateHz();
+        double blockS = Math.max(BLOCK_S, periodS);
+        samplesPerBlock = blockS / periodS;
+        int n = Math.max(0, (int) Math.ceil((window.offsetNs() - window.onsetNs()) * 1e-9 / blockS));
+        heightN = new double[n];
+        int[] count = new int[n];
+        for (int i = window.onsetIndex(); i <= window.offsetIndex(); i++) {
+            int block = (int) ((window.timeNs(i) - window.onsetNs()) * 1e-9 / blockS);
+            if (block >= 0 && block < n) {
+                heightN[block] += window.forceN(i);
+                count[block]++;
+            }
+        }
+        for (int b = 0; b < n; b++) {
+            boolean enough = count[b] > 0 && count[b] >= samplesPerBlock / 2;
+            heightN[b] = enough ? heightN[b] / count[b] - window.restingLevelN() : Double.NaN;
+        }
+        release = (int) Math.min(n, (window.releaseStartNs() - window.onsetNs()) * 1e-9 / blockS);
+    }
+
+    Window window() {
+        return window;
+    }
+
+    /** Returns the number of blocks. */
+    int size() {
+        return heightN.length;
+    }
+
+    /** Returns the number of blocks before the release. */
+    int release() {
+        return release;
+    }
+
+    /** Returns the mean height of a block; NaN where samples are missing. */
+    double heightN(int block) {
+        return heightN[block];
+    }
+
+    /** Returns the length of a block, in seconds. */
+    double blockS() {
+        return samplesPerBlock / window.sampleRateHz();
+    }
+
+    /** Returns the highest mean of 100 ms; NaN where there is none. */
+    double peakN() {
+        double best = Double.NaN;
+        for (int b = 0; b + PEAK_BLOCKS <= heightN.length; b++) {
+            double mean = meanN(b);
+            best = mean > best || Double.isNaN(best) ? mean : best;
+        }
+        return best;
+    }
+
+    /** Returns the time, in seconds, during which the mean of 100 ms is at least a share of its highest. */
+    double timeAboveS(double share) {
+        double least = share * peakN();
+        int n = 0;
+        for (int b = 0; b + PEAK_BLOCKS <= heightN.length; b++) {
+            n += meanN(b) >= least ? 1 : 0;
+        }
+        return n == 0 ? 0 : (n + PEAK_BLOCKS - 1) * blockS();
+    }
+
+    /** Returns the first block at least as high as a share of the peak; the size where there is none. */
+    int firstAbove(double share) {
+        double least = share * peakN();
+        for (int b = 0; b < heightN.length; b++) {
+            if (heightN[b] >= least) {
+                return b;
+            }
+        }
+        return heightN.length;
+    }
+
+    /** Returns the median height of blocks from, inclusive, to, exclusive, missing ones left out; NaN for none. */
+    double medianN(int from, int to) {
+        double[] sorted = Arrays.stream(heightN, Math.max(0, from), Math.max(Math.max(0, from), Math.min(to, size())))
+                .filter(h -> !Double.isNaN(h))
+                .sorted()
+                .toArray();
+        return sorted.length == 0 ? Double.NaN : sorted[sorted.length / 2];
+    }
+
+    /** Returns the noise of a block, from the rest before the contraction. */
+    double blockNoiseN() {
+        double independent = Math.max(1, samplesPerBlock / Math.max(1, window.restingCorrelationSamples()));
+        return window.restingNoiseN() / Math.sqrt(independent);
+    }
+
+    private double meanN(int from) {
+        double sum = 0;
+        for (int b = from; b < from + PEAK_BLOCKS; b++) {
+            sum += heightN[b];
+        }
+        return sum / PEAK_BLOCKS;
+    }
+}

@@ -1,0 +1,40 @@
+package io.heldmark.metric;
+
+import io.heldmark.model.ContractionFlag;
+import io.heldmark.model.Window;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Every check that runs once the metrics of a contraction are there. What the detector notices while it finds the
+ * boundaries (pre-tension, countermovement, double effort, gaps, overload, ...) is flagged by it. Adding a check is one class
+ * and one line here.
+ */
+public final class QualityChecks {
+    private static final List<QualityCheck> ALL = List.of(
+            new NoPlateau(), new Jerk(), new EarlyRelease(), new RateTooLow(), new AlignmentUncertain(), new BeyondRange());
+
+    private QualityChecks() {}
+
+    /** Returns the flags that a finished contraction earns, in the order of {@link ContractionFlag}. */
+    public static List<ContractionFlag> judge(Window window) {
+        Hold hold = new Hold(window);
+        List<ContractionFlag> raised = new ArrayList<>();
+        for (QualityCheck check : ALL) {
+            if (check.raisedBy(hold)) {
+                raised.add(check.flag());
+            }
+        }
+        return raised;
+    }
+
+    /** Returns what is looked at for a flag and from where on; empty where the flag is the detector's. */
+    static String rule(ContractionFlag flag) {
+        for (QualityCheck check : ALL) {
+            if (check.flag() == flag) {
+                return check.rule();
+            }
+        }
+        return flag == ContractionFlag.TRIAL_SPREAD ? TrialSpread.RULE : "";
+    }
+}

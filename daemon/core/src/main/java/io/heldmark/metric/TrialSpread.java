@@ -1,0 +1,55 @@
+package io.heldmark.metric;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Whether the best two trials of one limb lie so far apart that another one is worth while.
+ *
+ * <p><b>Rule.</b> 100 (best - second) / best over 10 %. At a trial-to-trial SD of 5 % a limit of 5 % would warn of a third of good
+ * sets of three.
+ *
+ * <p>Without a plan there is no set: of a session's contractions those count that reach 80 % of the best, and from three of
+ * them on the best two are compared, so that warming up does not warn.
+ *
+ * <p><b>Source.</b> Common practice, no published source; the 5 %: computed, see {@code QualityChecksTest}.
+ */
+public final class TrialSpread {
+    static final String RULE =
+            "Of a limb's contractions that reach 80 % of its best, at least three, the best two differ by more than 10 %.";
+
+    private static final double LIMIT_PERCENT = 10;
+    private static final double MAXIMAL_SHARE = 0.8;
+    private static final int LEAST = 3;
+
+    private final List<Double> peaksN = new ArrayList<>();
+
+    /** Returns how far the best two lie apart, in per cent of the best; NaN for fewer than two or a best not above 0. */
+    public static double percent(List<Double> peaksN) {
+        double best = Double.NEGATIVE_INFINITY;
+        double second = Double.NEGATIVE_INFINITY;
+        for (double peak : peaksN) {
+            if (peak > best) {
+                second = best;
+                best = peak;
+            } else if (peak > second) {
+                second = peak;
+            }
+        }
+        return peaksN.size() >= 2 && best > 0 ? 100 * (best - second) / best : Double.NaN;
+    }
+
+    /** Tells whether a set's spread is worth a warning. */
+    public static boolean wide(List<Double> peaksN) {
+        return percent(peaksN) > LIMIT_PERCENT;
+    }
+
+    /** Takes the peak of a session's next contraction of the limb; tells whether the best two now lie too far apart. */
+    public boolean next(double peakN) {
+        peaksN.add(peakN);
+        double best = peaksN.stream().mapToDouble(Double::doubleValue).max().orElse(0);
+        List<Double> maximal =
+                peaksN.stream().filter(p -> p >= MAXIMAL_SHARE * best).toList();
+        return peakN >= MAXIMAL_SHARE * best && maximal.size() >= LEAST && wide(maximal);
+    }
+}

@@ -1,0 +1,164 @@
+package io.heldmark.metric;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.heldmark.model.CellCalibration;
+import io.heldmark.model.ContractionFlag;
+import io.heldmark.model.TestConditions;
+import io.heldmark.model.TestConditions.Cue;
+import io.heldmark.model.TestConditions.EffortType;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Random;
+import java.util.function.DoubleUnaryOperator;
+import org.junit.jupiter.api.Test;
+
+class QualityChecksTest {
+    private static final double LENGTH_S = 4;
+
+    /** A ramp of a second, a hold up to the given time, a release of 0.3 s. */
+    private static double held(double t, double untilS) {
+        if (t < 0) {
+            return 0;
+        }
+        return 300 * Math.min(1, t) * (t < untilS ? 1 : Math.max(0, 1 - (t - untilS) / 0.3));
+    }
+
+    private static InventedWindow window(DoubleUnaryOperator force) {
+        InventedWindow w = InventedWindow.of(1000, LENGTH_S, force);
+        w.restingNoiseN = 0.5;
+        w.releaseS = 3.5;
+        return w;
+    }
+
+    private static List<ContractionFlag> judge(InventedWindow w) {
+        return QualityChecks.judge(w);
+    }
+
+    @Test
+    void shouldRaiseNothingOfASoundHold() {
+        assertEquals(List.of(), judge(window(t -> held(t, 3.5))));
+        InventedWindow tired = window(t -> held(t, 3.5) * (1 - 0.04 * Math.max(0, t - 1)));
+        assertEquals(List.of(), judge(tired), "tiring by a tenth is no jerk");
+    }
+
+    @Test
+    void shouldSeeThatNothingIsHeld() {
+        InventedWindow hill = window(t -> t < 0 ? 0 : 300 * Math.max(0, 1 - Math.abs(t - 1.8) / 1.8));
+        assertEquals(List.of(ContractionFlag.NO_PLATEAU), judge(hill));
+        hill.conditions = TestConditions.UNKNOWN.toBuilder()
+                .effortType(EffortType.ECCENTRIC)
+                .build();
+        assertEquals(List.of(), judge(hill), "a lowering has no plateau");
+        hill.conditions =
+                TestConditions.UNKNOWN.toBuilder().cue(Cue.EXPLOSIVE).build();
+        assertEquals(List.of(), judge(hill));
+        InventedWindow brief = window(t -> t < 0 ? 0 : 300 * Math.max(0, 1 - Math.abs(t - 0.4) / 0.4));
+        brief.releaseS = 0.4;
+        assertFalse(judge(brief).contains(ContractionFlag.NO_PLATEAU), "nobody said that it was to be held");
+    }
+
+    @Test
+    void shouldSeeASpikeOverTheTenth() {
+        for (double atS : new double[] {1.3, 2, 3.3}) {
+            InventedWindow over = window(t -> held(t, 3.5) + (Math.abs(t - atS) < 0.04 ? 36 : 0));
+            assertEquals(List.of(ContractionFlag.JERK), judge(over), "12 % at " + atS);
+            InventedWindow under = window(t -> held(t, 3.5) + (Math.abs(t - atS) < 0.04 ? 24 : 0));
+            assertEquals(List.of(), judge(under), "8 % at " + atS);
+        }
+    }
+
+    @Test
+    void shouldNotTakeNoiseOfAWeakHoldForASpike() {
+        Random random = new Random(5);
+        InventedWindow w = window(t -> held(t, 3.5) / 20 + 2 * random.nextGaussian());
+        w.restingNoiseN = 2;
+        assertFalse(judge(w).contains(ContractionFlag.JERK));
+    }
+
+    @Test
+    void shouldSeeAReleaseBeforeThePlansHoldIsOver() {
+        InventedWindow w = window(t -> held(t, 3.5));
+        w.conditions = TestConditions.UNKNOWN.toBuilder().holdS(3).build();
+        assertEquals(List.of(ContractionFlag.EARLY_RELEASE), judge(w), "2.6 s of 3");
+        w.conditions = TestConditions.UNKNOWN.toBuilder().holdS(2.8).build();
+        assertEquals(List.of(), judge(w), "2.6 s of 2.8");
+    }
+
+    @Test
+    void shouldSeeARateThatIsTooLowForWhatIsAsked() {
+        InventedWindow fast = InventedWindow.of(500, 1, t -> t < 0 ? 0 : 400 * (1 - Math.exp(-t / 0.1)));
+        assertEquals(List.of(ContractionFlag.RATE_TOO_LOW), judge(fast));
+        InventedWindow slow = InventedWindow.of(500, 4, t -> held(t, 4) / 2);
+        assertEquals(List.of(), judge(slow));
+        slow.conditions =
+                TestConditions.UNKNOWN.toBuilder().cue(Cue.EXPLOSIVE).build();
+        assertEquals(List.of(ContractionFlag.RATE_TOO_LOW), judge(slow));
+        InventedWindow enough = InventedWindow.of(1000, 1, t -> t < 0 ? 0 : 400 * (1 - Math.exp(-t / 0.1)));
+        assertEquals(List.of(), judge(enough));
+    }
+
+    @Test
+    void shouldSeeLoadBeyondTheCalibrationAndAClockAdrift() {
+        InventedWindow w = window(t -> held(t, 3.5));
+        w.cell = new CellCalibration(290, 0, 0, "", List.of());
+        w.timeU = 12e6;
+        assertEquals(List.of(ContractionFlag.ALIGNMENT_UNCERTAIN, ContractionFlag.BEYOND_RANGE), judge(w));
+        w.cell = new CellCalibration(310, 0, 0, "", List.of());
+        w.timeU = 8e6;
+        assertEquals(List.of(), judge(w));
+    }
+
+    @Test
+    void shouldLeaveOutWhatIsMissing() {
+        InventedWindow torn = window(t -> held(t, 3.5) + (Math.abs(t - 2) < 0.04 ? 36 : 0)).without(1.9, 2.1);
+        torn.releaseS = 3.5;
+        assertEquals(List.of(), judge(torn), "the spike was not seen");
+        InventedWindow nothing = InventedWindow.of(80, 0, t -> 0);
+        assertEquals(List.of(), judge(nothing));
+    }
+
+    @Test
+    void shouldHaveARuleForEveryCheckOnTheSamePage() {
+        for (ContractionFlag flag : List.of(ContractionFlag.NO_PLATEAU, ContractionFlag.TRIAL_SPREAD)) {
+            assertFalse(QualityChecks.rule(flag).isEmpty(), flag.id());
+        }
+    }
+
+    @Test
+    void shouldCompareTheBestTwo() {
+        assertEquals(100 * 40 / 400.0, TrialSpread.percent(List.of(350.0, 400.0, 360.0)), 1e-12);
+        assertTrue(TrialSpread.wide(List.of(350.0, 400.0)));
+        assertFalse(TrialSpread.wide(List.of(361.0, 400.0)));
+        assertFalse(TrialSpread.wide(List.of(400.0)), "one trial has no spread");
+        TrialSpread session = new TrialSpread();
+        assertFalse(session.next(200));
+        assertFalse(session.next(300), "warming up");
+        assertFalse(session.next(400));
+        assertFalse(session.next(350), "two near the best so far");
+        assertTrue(session.next(355), "the third is still 11 % below");
+        assertFalse(session.next(390));
+    }
+
+    /** Sets of three with a trial SD of 5 %: a limit of 5 % would warn of a third of them, that of 10 % of few. */
+    @Test
+    void shouldWarnOfFewGoodSetsOfThree() {
+        Random random = new Random(11);
+        int atTen = 0;
+        int atFive = 0;
+        int sets = 20_000;
+        for (int i = 0; i < sets; i++) {
+            List<Double> set = new ArrayList<>();
+            for (int k = 0; k < 3; k++) {
+                set.add(400 * (1 + 0.05 * random.nextGaussian()));
+            }
+            atTen += TrialSpread.wide(set) ? 1 : 0;
+            atFive += TrialSpread.percent(set) > 5 ? 1 : 0;
+        }
+        System.out.printf("sets of three at 5 %%: warned %.1f %% at 10 %%, %.1f %% at 5 %%%n", 100.0 * atTen / sets, 100.0 * atFive / sets);
+        assertTrue(atTen <= 0.055 * sets, "warned of " + atTen);
+        assertTrue(atFive >= 0.25 * sets, "warned of " + atFive);
+    }
+}
