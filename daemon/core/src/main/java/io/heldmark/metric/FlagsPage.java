@@ -28,7 +28,11 @@ public final class FlagsPage {
                 |---|---|---|
                 """);
         for (ContractionFlag flag : ContractionFlag.values()) {
-            out.append("| `").append(flag.id()).append("` | ").append(flag.text()).append(" | ");
+            out.append("| `")
+                    .append(flag.id())
+                    .append("` | ")
+                    .append(flag.text())
+                    .append(" | ");
             out.append(QualityChecks.rule(flag)).append(" |\n");
         }
         out.append("\n## Of an effort of both limbs\n\n| flag | what it says |\n|---|---|\n");

@@ -21,6 +21,7 @@ import java.util.List;
 public final class PeakForce implements Metric {
     /** Its id. */
     public static final String ID = "force.peak";
+
     static final long SPAN_NS = 100_000_000L;
 
     @Override

@@ -12,7 +12,12 @@ import java.util.List;
  */
 public final class QualityChecks {
     private static final List<QualityCheck> ALL = List.of(
-            new NoPlateau(), new Jerk(), new EarlyRelease(), new RateTooLow(), new AlignmentUncertain(), new BeyondRange());
+            new NoPlateau(),
+            new Jerk(),
+            new EarlyRelease(),
+            new RateTooLow(),
+            new AlignmentUncertain(),
+            new BeyondRange());
 
     private QualityChecks() {}
 

@@ -52,8 +52,7 @@ class QualityChecksTest {
                 .effortType(EffortType.ECCENTRIC)
                 .build();
         assertEquals(List.of(), judge(hill), "a lowering has no plateau");
-        hill.conditions =
-                TestConditions.UNKNOWN.toBuilder().cue(Cue.EXPLOSIVE).build();
+        hill.conditions = TestConditions.UNKNOWN.toBuilder().cue(Cue.EXPLOSIVE).build();
         assertEquals(List.of(), judge(hill));
         InventedWindow brief = window(t -> t < 0 ? 0 : 300 * Math.max(0, 1 - Math.abs(t - 0.4) / 0.4));
         brief.releaseS = 0.4;
@@ -93,8 +92,7 @@ class QualityChecksTest {
         assertEquals(List.of(ContractionFlag.RATE_TOO_LOW), judge(fast));
         InventedWindow slow = InventedWindow.of(500, 4, t -> held(t, 4) / 2);
         assertEquals(List.of(), judge(slow));
-        slow.conditions =
-                TestConditions.UNKNOWN.toBuilder().cue(Cue.EXPLOSIVE).build();
+        slow.conditions = TestConditions.UNKNOWN.toBuilder().cue(Cue.EXPLOSIVE).build();
         assertEquals(List.of(ContractionFlag.RATE_TOO_LOW), judge(slow));
         InventedWindow enough = InventedWindow.of(1000, 1, t -> t < 0 ? 0 : 400 * (1 - Math.exp(-t / 0.1)));
         assertEquals(List.of(), judge(enough));
@@ -113,7 +111,8 @@ class QualityChecksTest {
 
     @Test
     void shouldLeaveOutWhatIsMissing() {
-        InventedWindow torn = window(t -> held(t, 3.5) + (Math.abs(t - 2) < 0.04 ? 36 : 0)).without(1.9, 2.1);
+        InventedWindow torn =
+                window(t -> held(t, 3.5) + (Math.abs(t - 2) < 0.04 ? 36 : 0)).without(1.9, 2.1);
         torn.releaseS = 3.5;
         assertEquals(List.of(), judge(torn), "the spike was not seen");
         InventedWindow nothing = InventedWindow.of(80, 0, t -> 0);
@@ -157,7 +156,9 @@ class QualityChecksTest {
             atTen += TrialSpread.wide(set) ? 1 : 0;
             atFive += TrialSpread.percent(set) > 5 ? 1 : 0;
         }
-        System.out.printf("sets of three at 5 %%: warned %.1f %% at 10 %%, %.1f %% at 5 %%%n", 100.0 * atTen / sets, 100.0 * atFive / sets);
+        System.out.printf(
+                "sets of three at 5 %%: warned %.1f %% at 10 %%, %.1f %% at 5 %%%n",
+                100.0 * atTen / sets, 100.0 * atFive / sets);
         assertTrue(atTen <= 0.055 * sets, "warned of " + atTen);
         assertTrue(atFive >= 0.25 * sets, "warned of " + atFive);
     }
