@@ -1,7 +1,5 @@
 package io.heldmark.align;
 
-import java.util.Arrays;
-
 /**
  * How much constant delay the arrivals could hide: the part of the link's rhythm that no frame has sampled yet.
  *
@@ -110,7 +108,7 @@ final class ArrivalPhase {
         }
         double mean = sum / count;
         jitterNs = Math.sqrt(Math.max(0, sumOfSquares / count - mean * mean));
-        Arrays.sort(scratch, 0, count);
+        InPlaceSort.sort(scratch, count);
         double seenNs = scratch[(int) ((1 - OUTLIERS) * (count - 1))] - skewUncertainty * ringSpanNs();
         hiddenNs = rangeNs - Math.max(0, seenNs);
     }
@@ -144,7 +142,7 @@ final class ArrivalPhase {
         periodCount = Math.min(periodCount + 1, PERIODS);
         if (nextPeriod % 8 == 0 || periodCount < 8) {
             System.arraycopy(periods, 0, sortedPeriods, 0, periodCount);
-            Arrays.sort(sortedPeriods, 0, periodCount);
+            InPlaceSort.sort(sortedPeriods, periodCount);
             periodNs = sortedPeriods[periodCount / 2];
         }
     }
@@ -168,7 +166,7 @@ final class ArrivalPhase {
     /** Distance of the two groups of gaps; infinite where there are not two. */
     private double beatNs() {
         System.arraycopy(gaps, 0, scratch, 0, count);
-        Arrays.sort(scratch, 0, count);
+        InPlaceSort.sort(scratch, count);
         int first = (int) (GROUP_SHARE * count);
         int last = count - 1 - first;
         int split = first;

@@ -6,7 +6,8 @@ package io.heldmark.align;
  * <p><b>Method.</b> Frames arrive late, never early: the lower envelope of (arrival minus device time) over the last minutes
  * is the clock's line ({@link EnvelopeWindow}). How much constant delay the arrivals could hide follows from the rhythm in
  * which they came ({@link ArrivalPhase}). Where the device answers pings, sent at random times, the line is bounded
- * from the other side too ({@link TwoWayBound}). A corrected estimate reaches the trace without a jump
+ * from the other side too ({@link TwoWayBound}); where pings and frames cross at the same events of the link, these tie
+ * both clocks together ({@link EventMatch}, {@link DelaySplit}). A corrected estimate reaches the trace without a jump
  * ({@link SlewedLine}). A clock that steps or begins anew is told from a late link and restarts the estimate
  * ({@link StepWatch}). All of it with its evidence in {@code docs/alignment.md}.
  *
@@ -30,11 +31,14 @@ public final class ClockAligner {
     private static final double RECENT_NS = 10e9;
     private static final double STEP_BOUND_RANGES = 4;
     private static final double FRESH_START_NS = 20e6;
+    private static final double KNOWN_NS = 10e9;
+    private static final double SETTLED_NS = 1e9;
 
     private final double nsPerTick;
     private final EnvelopeWindow up = new EnvelopeWindow();
     private final ArrivalPhase phase = new ArrivalPhase();
     private final TwoWayBound twoWay = new TwoWayBound();
+    private final EventMatch match = new EventMatch();
     private final SkewChoice skewChoice = new SkewChoice();
     private final StepWatch watch = new StepWatch();
     private final SlewedLine line = new SlewedLine();
@@ -44,6 +48,9 @@ public final class ClockAligner {
     private long anchorNs;
     private double newestX;
     private double upOffset;
+    private double settledX;
+    private double settledOffset;
+    private double settledSkew;
     private double estimateOffset;
     private double estimateUncertaintyNs;
     private double framePeriodNs;
@@ -124,6 +131,7 @@ public final class ClockAligner {
         }
         up.add(transmittedX, upZ, skew);
         twoWay.add(receivedX, downZ, skew);
+        match.addPing((double) (pingSentNs - anchorNs), receivedX);
         refresh();
     }
 
@@ -186,6 +194,9 @@ public final class ClockAligner {
         anchorNs = arrivalNs;
         newestX = 0;
         upOffset = 0;
+        settledX = 0;
+        settledOffset = 0;
+        settledSkew = 0;
         line.jump(0, 0, -framePeriodNs, restarted ? lastMappedNs - arrivalNs : Double.NEGATIVE_INFINITY);
     }
 
@@ -193,20 +204,24 @@ public final class ClockAligner {
         up.clear();
         phase.clear();
         twoWay.clear();
+        match.clear();
         skewChoice.clear();
         upOffset = Double.POSITIVE_INFINITY;
+        settledOffset = Double.NEGATIVE_INFINITY;
     }
 
     private void take(double x, double z) {
         double skew = skewChoice.skew();
-        double residualNs = z - upOffset - skew * x;
-        if (residualNs < -FRESH_START_NS - phase.rangeNs()) {
-            // The link came up with a backlog: what came before says nothing against what comes now.
-            up.clear();
-            phase.clear();
+        if (fallsFarBelow(x, z)) {
+            // The link came up with a backlog, or the clock stepped while the link was late: what came before says
+            // nothing against what comes now. Where it was held to be known, that is a restart.
+            restarts += up.spanNs() >= KNOWN_NS ? 1 : 0;
+            forgetPoints();
         }
+        double residualNs = z - upOffset - skew * x;
         boolean newBin = up.add(x, z, skew);
         phase.add(x, z);
+        match.addFrame(x + z);
         framePeriodNs = phase.periodNs() > 0 ? phase.periodNs() : framePeriodNs;
         if (newBin || residualNs < 0 || phase.due()) {
             newestX = Math.max(newestX, x);
@@ -214,27 +229,61 @@ public final class ClockAligner {
         }
     }
 
+    /** Compares with the envelope of a while ago, as a backlog takes it along by one frame at a time. */
+    private boolean fallsFarBelow(double x, double z) {
+        if (!(Math.abs(newestX - settledX) <= SETTLED_NS)) {
+            settledX = newestX;
+            settledOffset = upOffset;
+            settledSkew = skewChoice.skew();
+        }
+        return z - settledOffset - settledSkew * x < -FRESH_START_NS - phase.rangeNs();
+    }
+
     private void refresh() {
         up.fit();
         twoWay.fit();
-        skewChoice.choose(up, phase, twoWay);
+        match.fit(skewChoice.skew(), newestX);
+        skewChoice.choose(up, phase, twoWay, match);
         double skew = skewChoice.skew();
         double skewU = skewChoice.uncertainty();
         upOffset = up.offset(skew, newestX, skewU);
         if (phase.due()) {
             phase.evaluate(upOffset, skew, skewU);
         }
-        double leverNs = skewU * (newestX - up.touchX());
         if (twoWay.ready()) {
             twoWay.solve(upOffset, skew, skewU, newestX, phase.hiddenNs());
-            estimateOffset = twoWay.offset();
-            estimateUncertaintyNs = StrictMath.hypot(twoWay.uncertaintyNs(), leverNs);
-        } else {
-            double slackNs = up.slackSince(newestX - RECENT_NS, upOffset, skew);
-            estimateOffset = upOffset;
-            estimateUncertaintyNs = oneWayUncertaintyNs(phase.hiddenNs(), slackNs, leverNs);
         }
+        estimate(skew, skewU);
         line.move(estimateOffset, skew, newestX);
+    }
+
+    /** Takes the matched events where there are any, else what is less uncertain of the bounds of one way and of both. */
+    private void estimate(double skew, double skewU) {
+        if (match.ready() && takeMatched(match.offset(skew), skewU)) {
+            return;
+        }
+        double leverNs = skewU * (newestX - up.touchX());
+        double slackNs = up.slackSince(newestX - RECENT_NS, upOffset, skew);
+        estimateOffset = upOffset;
+        estimateUncertaintyNs = oneWayUncertaintyNs(phase.hiddenNs(), slackNs, leverNs);
+        double bothNs = twoWay.ready() ? StrictMath.hypot(twoWay.uncertaintyNs(), leverNs) : Double.POSITIVE_INFINITY;
+        if (bothNs <= estimateUncertaintyNs) {
+            estimateOffset = twoWay.offset();
+            estimateUncertaintyNs = bothNs;
+        }
+    }
+
+    private boolean takeMatched(double offset, double skewU) {
+        double aboveNs = upOffset - offset;
+        double belowNs = twoWay.ready() ? offset - twoWay.lineOffset() : Double.POSITIVE_INFINITY;
+        if (!DelaySplit.possible(aboveNs, belowNs)) {
+            return false;
+        }
+        double leverNs = skewU * (newestX - match.meanX());
+        double splitNs = DelaySplit.uncertaintyNs(aboveNs, belowNs, ASSUMED_DELAY_NS);
+        estimateOffset = offset;
+        estimateUncertaintyNs = StrictMath.hypot(StrictMath.hypot(match.meanUncertaintyNs(), splitNs), leverNs);
+        return true;
     }
 
     private static double oneWayUncertaintyNs(double hiddenNs, double slackNs, double leverNs) {

@@ -1,7 +1,5 @@
 package io.heldmark.align;
 
-import java.util.Arrays;
-
 /**
  * The lower envelope of points over a sliding window, in bounded memory.
  *
@@ -114,7 +112,7 @@ final class EnvelopeWindow {
         for (int i = 0; i < bins; i++) {
             scratch[i] = z[i] - offset - skew * x[i];
         }
-        Arrays.sort(scratch, 0, bins);
+        InPlaceSort.sort(scratch, bins);
         looseNs = scratch[bins / 2];
     }
 

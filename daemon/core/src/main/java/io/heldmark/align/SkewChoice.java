@@ -8,7 +8,9 @@ package io.heldmark.align;
  * synthetic arrivals (docs/alignment.md). A way up that is locked to the link's rhythm follows the link's clock rather than
  * the device's; it carries {@value #RHYTHM_SKEW} more, which matters only where pings know better. Crystals are within
  * {@value #CRYSTAL_SKEW} (standard): that steadies the first seconds, and is dropped where the data contradict it
- * (ceramic resonators, RC oscillators). The parts are weighted by their inverse variances.
+ * (ceramic resonators, RC oscillators). The parts are weighted by their inverse variances. Where pings and frames cross at the
+ * same events of the link ({@link EventMatch}), their line alone stands in for the hulls: it follows the device's clock,
+ * whatever the rhythm, and is far tighter.
  *
  * <p>Skew is the slope of (station time minus device time) over device time, without unit; a fast device is negative.
  */
@@ -16,6 +18,9 @@ final class SkewChoice {
     static final double LOOSE_SHARE = 0.25;
     static final double CRYSTAL_SKEW = 60e-6;
     static final double RHYTHM_SKEW = 200e-6;
+
+    /** No oscillator is further off, RC oscillators not either (from memory): a steeper line is a backlog being emptied. */
+    static final double STEEPEST = 0.02;
 
     private static final double SWEPT = 0.1;
     private static final double FINEST = 0.5e-6;
@@ -35,19 +40,32 @@ final class SkewChoice {
     }
 
     /** Chooses anew from fitted windows. */
-    void choose(EnvelopeWindow up, ArrivalPhase phase, TwoWayBound twoWay) {
+    void choose(EnvelopeWindow up, ArrivalPhase phase, TwoWayBound twoWay, EventMatch match) {
         sumOfWeights = 0;
         weighted = 0;
+        if (match.ready()) {
+            double u = match.skewUncertainty();
+            add(match.skew(), u * u + FINEST * FINEST);
+        } else {
+            addHulls(up, phase, twoWay);
+        }
+        weigh(up.spanNs());
+    }
+
+    private void addHulls(EnvelopeWindow up, ArrivalPhase phase, TwoWayBound twoWay) {
         double unsweptNs = Math.min(phase.hiddenNs(), phase.rangeNs() - phase.hiddenNs());
         add(up, up.skew(), unsweptNs, twoWay.ready() ? RHYTHM_SKEW * rhythmShare(up, phase, twoWay.window()) : 0);
         if (twoWay.ready()) {
             add(twoWay.window(), twoWay.skew(), 0, 0);
         }
+    }
+
+    private void weigh(double spanNs) {
         double seen = sumOfWeights == 0 ? 0 : weighted / sumOfWeights;
         double seenVariance = sumOfWeights == 0 ? Double.POSITIVE_INFINITY : 1 / sumOfWeights;
         double spread = Math.sqrt(seenVariance + CRYSTAL_SKEW * CRYSTAL_SKEW);
         boolean contradicted =
-                up.spanNs() > CONTRADICTION_SPAN_NS && Math.abs(seen) > CRYSTAL_LIMIT + CONTRADICTION * spread;
+                spanNs > CONTRADICTION_SPAN_NS && Math.abs(seen) > CRYSTAL_LIMIT + CONTRADICTION * spread;
         if (!contradicted) {
             double crystalWeight = 1 / (CRYSTAL_SKEW * CRYSTAL_SKEW);
             skew = weighted / (sumOfWeights + crystalWeight);
@@ -76,12 +94,15 @@ final class SkewChoice {
     }
 
     private void add(EnvelopeWindow window, double windowSkew, double unsweptNs, double extra) {
-        if (window.bins() < 3) {
+        if (window.bins() < 3 || Math.abs(windowSkew) > STEEPEST) {
             return;
         }
         double open = LOOSE_SHARE * (window.looseNs() + unsweptNs) / window.spanNs();
-        double weight = 1 / (open * open + FINEST * FINEST + extra * extra);
-        sumOfWeights += weight;
-        weighted += weight * windowSkew;
+        add(windowSkew, open * open + FINEST * FINEST + extra * extra);
+    }
+
+    private void add(double partSkew, double variance) {
+        sumOfWeights += 1 / variance;
+        weighted += partSkew / variance;
     }
 }

@@ -163,16 +163,21 @@ public final class Config {
             0,
             50,
             Scope.OPERATION,
-            "Mean rate of pings, sent at random moments, while the clock of a device is new; 0 sends none. At least 20 are"
-                    + " needed where packets and radio intervals are locked to one another.");
+            "Mean rate of pings, sent at random moments, while the clock of a device is new; 0 sends none. The more,"
+                    + " the sooner its clock is known; see docs/alignment.md.");
 
     /** How long pings are frequent. */
     public static final Setting PING_INITIAL_S = Setting.number(
             "ping.initialS", 20, 0, 600, Scope.OPERATION, "How long after a link came up ping.initialRateHz holds.");
 
     /** Pings per second later. */
-    public static final Setting PING_RATE_HZ =
-            Setting.number("ping.rateHz", 2, 0, 50, Scope.OPERATION, "Mean rate of pings after that; 0 sends none.");
+    public static final Setting PING_RATE_HZ = Setting.number(
+            "ping.rateHz",
+            2,
+            0,
+            50,
+            Scope.OPERATION,
+            "Mean rate of pings after that; they keep the clock known. 0 sends none.");
 
     /** Capacity of the queue between link readers and acquisition. */
     public static final Setting QUEUE_CHUNKS = Setting.whole(

@@ -19,8 +19,7 @@ import java.util.SplittableRandom;
 /**
  * Talks to one device: asks what it is, tells it to start, pings it at random moments.
  *
- * <p>Pings are dithered: on a line whose packets and radio intervals are locked to one another only random moments see
- * all delays. A ping goes into the queue before it is sent, so that it stands in the recording before its answer.
+ * <p>Pings are dithered, so that none of their waits is the same all the time. A ping goes into the queue before it is sent, so that it stands in the recording before its answer.
  *
  * <p><b>Threading.</b> {@link #turn} on the station's timer, the rest on the acquisition thread or a link's reader.
  */

@@ -9,7 +9,9 @@ package io.heldmark.align;
  * @param downlinkWaits commands to the device wait for the grid too.
  * @param perGridTime frames that fit one grid time.
  * @param retryShare share of grid times that fail, so that everything waits for the next.
- * @param baseMs constant delay each way.
+ * @param baseMs constant delay of the way up.
+ * @param downBaseMs constant delay of the way down.
+ * @param leadMs a command must be there this long before the grid time at which it goes.
  * @param jitterMs mean of the exponential delay on top.
  */
 record LinkKind(
@@ -20,6 +22,8 @@ record LinkKind(
         int perGridTime,
         double retryShare,
         double baseMs,
+        double downBaseMs,
+        double leadMs,
         double jitterMs) {
 
     static LinkKind radio(double intervalMs, double packetMs) {
@@ -31,6 +35,8 @@ record LinkKind(
                 6,
                 0.03,
                 0.8,
+                0.8,
+                0,
                 0.1);
     }
 
@@ -43,15 +49,28 @@ record LinkKind(
                 1000,
                 0,
                 0.3,
+                0.3,
+                0,
                 0.05);
     }
 
-    static LinkKind free(String name, double packetMs, double baseMs, double jitterMs) {
-        return new LinkKind(name + ", packets " + plain(packetMs) + " ms", packetMs, 0, false, 1, 0, baseMs, jitterMs);
+    static LinkKind cable(double packetMs) {
+        return new LinkKind("cable, packets " + plain(packetMs) + " ms", packetMs, 0, false, 1, 0, 0.3, 0.3, 0, 0.05);
     }
 
-    LinkKind withBaseMs(double otherBaseMs) {
-        return new LinkKind(name, packetMs, intervalMs, downlinkWaits, perGridTime, retryShare, otherBaseMs, jitterMs);
+    /** The same link with other constant delays, and commands that must be there some time before they go. */
+    LinkKind with(double upMs, double downMs, double commandLeadMs) {
+        return new LinkKind(
+                name + ", delays " + plain(upMs) + "/" + plain(downMs) + " ms, lead " + plain(commandLeadMs) + " ms",
+                packetMs,
+                intervalMs,
+                downlinkWaits,
+                perGridTime,
+                retryShare,
+                upMs,
+                downMs,
+                commandLeadMs,
+                jitterMs);
     }
 
     private static String plain(double value) {

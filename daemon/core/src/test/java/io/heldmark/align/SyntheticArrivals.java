@@ -126,7 +126,8 @@ final class SyntheticArrivals {
             if (sentNs > Math.min(durationNs, pings.untilS() * 1e9)) {
                 break;
             }
-            double receivedNs = (kind.downlinkWaits() ? nextGridNs(sentNs) : sentNs) + oneWayNs();
+            double handedNs = sentNs + kind.leadMs() * MS;
+            double receivedNs = (kind.downlinkWaits() ? nextGridNs(handedNs) : handedNs) + delayNs(kind.downBaseMs());
             long transmitted = tickAt(receivedNs + 0.1 * MS);
             all.add(new Ready(receivedNs + 0.15 * MS, transmitted, (long) sentNs, tickAt(receivedNs)));
         }
@@ -154,7 +155,7 @@ final class SyntheticArrivals {
                 used++;
                 atNs = gridStartNs + event * gridNs;
             }
-            atNs = Math.max(atNs + oneWayNs(), lastNs);
+            atNs = Math.max(atNs + delayNs(kind.baseMs()), lastNs);
             while (hiccup < hiccups.size() && hiccups.get(hiccup)[1] < atNs) {
                 hiccup++;
             }
@@ -194,8 +195,8 @@ final class SyntheticArrivals {
         return new SplittableRandom(gridSeed ^ (event * 0x9E3779B97F4A7C15L)).nextDouble() < kind.retryShare();
     }
 
-    private double oneWayNs() {
-        return kind.baseMs() * MS + exponential(kind.jitterMs() * MS);
+    private double delayNs(double baseMs) {
+        return baseMs * MS + exponential(kind.jitterMs() * MS);
     }
 
     private double exponential(double mean) {
