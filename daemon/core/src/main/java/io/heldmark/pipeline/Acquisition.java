@@ -91,8 +91,8 @@ final class Acquisition implements InputQueue.Consumer {
         while (more) {
             try {
                 more = queue.take(this);
-            } catch (RuntimeException fault) {
-                // Whatever broke, the recording and the other links go on.
+            } catch (RuntimeException | Error fault) {
+                // Whatever broke, the recording and the other links go on: a thread that is gone would tell nobody.
                 counters.increment(Counter.PROCESSING_FAULTS);
                 LOG.error("an input could not be processed", fault);
             }

@@ -46,7 +46,7 @@ final class Listeners implements StationListener {
         for (int i = 0; i < all.size(); i++) { // No lambda and no iterator: this is the sample path.
             try {
                 all.get(i).onSamples(trace);
-            } catch (RuntimeException fault) {
+            } catch (RuntimeException | Error fault) {
                 onFault(fault);
             }
         }
@@ -96,13 +96,13 @@ final class Listeners implements StationListener {
         for (StationListener listener : all) {
             try {
                 call.to(listener);
-            } catch (RuntimeException fault) {
+            } catch (RuntimeException | Error fault) {
                 onFault(fault);
             }
         }
     }
 
-    private void onFault(RuntimeException fault) {
+    private void onFault(Throwable fault) {
         counters.increment(Counter.LISTENER_FAULTS);
         LOG.error("a listener failed", fault);
     }

@@ -60,10 +60,15 @@ final class LiveSource implements LinkSource {
 
     @Override
     public void start() {
+        startLinks();
+        timer.start(TURN_MS);
+    }
+
+    /** Starts the links and not the timer. */
+    void startLinks() {
         for (int i = 0; i < links.size(); i++) {
             links.get(i).start(new Reader(i));
         }
-        timer.start(TURN_MS);
     }
 
     /** Puts a clock input where one is due and lets every supervisor send what is due; on the timer. */

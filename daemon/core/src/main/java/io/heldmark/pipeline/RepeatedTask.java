@@ -46,7 +46,7 @@ final class RepeatedTask implements AutoCloseable {
     private void run() {
         try {
             task.run();
-        } catch (RuntimeException fault) {
+        } catch (RuntimeException | Error fault) {
             LOG.error("{}: one run failed", name, fault);
             onFault.run();
         }

@@ -168,7 +168,7 @@ class StationTest {
 
             @Override
             public void onMark(String text, long atNs) {
-                throw new IllegalStateException("this listener is broken");
+                throw new AssertionError("this listener is broken beyond repair");
             }
         });
         Hearing after = new Hearing();
