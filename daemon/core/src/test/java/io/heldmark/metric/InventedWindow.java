@@ -2,10 +2,12 @@ package io.heldmark.metric;
 
 import io.heldmark.model.CellCalibration;
 import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Limb;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
+import java.util.Set;
 import java.util.function.DoubleUnaryOperator;
 
 /** A window made by hand: a function of time sampled at a steady rate, boundaries given. */
@@ -34,6 +36,7 @@ final class InventedWindow implements Window {
     double bandwidthHz;
     double nominalHz;
     TestConditions conditions = TestConditions.UNKNOWN;
+    Set<ContractionFlag> flags = Set.of();
 
     private InventedWindow(double rateHz, long[] timeNs, double[] forceN, boolean[] gap, long onsetNs, long offsetNs) {
         this.rateHz = rateHz;
@@ -207,5 +210,10 @@ final class InventedWindow implements Window {
     @Override
     public TestConditions conditions() {
         return conditions;
+    }
+
+    @Override
+    public Set<ContractionFlag> flags() {
+        return flags;
     }
 }
