@@ -10,27 +10,34 @@ import java.util.Set;
  * <p><b>Method.</b> (1) The rise is where the smoothed trace goes from rest through 30 % of the peak, last before it first
  * reaches half. (2) If more than half of the time between leaving rest and that point, and at least 200 ms, was spent
  * within a narrow band, that band is pre-tension and the rise is taken from there. (3) If the trace dipped right before
- * the rise, the search begins where it is back from the dip. (4) A {@link ChangePoint} is fitted from well before the
- * 10-% point to the 30-% point, and again only as far as 20 times the noise of single samples (3 % at least), where the
- * shape of the rise matters less; the second stands. Where no fit is possible the live, back-dated onset stands.
+ * the rise, the search begins where it is back from the dip. (4) The {@link Departure} from rest is searched up to the
+ * height of 300 times the noise of a 20-ms mean, but 5 to 20 % of the peak: far enough to see the course of the rise, near
+ * enough for its shape to be simple. Where it is not found the live, back-dated onset stands.
  *
- * <p><b>Gaps.</b> A fit looks across a short gap, for it knows the time of each sample. A long one within the rise leaves
- * what was seen live; one before the rise is where the fit begins.
+ * <p><b>Gaps.</b> A departure is searched across a short gap, for the time of each sample is known. A long one within the
+ * rise leaves what was seen live; one before the rise is where the search begins.
  *
- * <p><b>Uncertainty.</b> That of the fit, the difference of both fits, 2 ms for shapes (5 ms after a dip) that neither knows,
- * and the length of a gap that the onset lies in over the square root of 12 (root sum of squares). Alignment of the
- * channel's time is added by the detector.
+ * <p><b>Uncertainty.</b> That of the departure, 5 ms after a dip, and the length of a gap that the onset lies in over the square
+ * root of 12 (root sum of squares). Alignment of the channel's time is added by the detector.
  *
- * <p><b>Source.</b> Coarse trigger, rest of the last 200 ms and change point: after the comparison in {@code
+ * <p><b>Source.</b> Coarse trigger, rest of the last 200 ms: after the comparison in {@code
  * docs/detection.md}; common practice in parts (rest of 200 ms, stability): Maffiuletti et al. 2016, Eur J Appl Physiol
  * 116:1091-1116, Fig. 6.
  */
 final class OnsetSearch {
-    private static final double SHAPE_U_S = 0.002;
     private static final double DIP_U_S = 0.005;
     private static final double REST_S = 0.2;
     private static final double NOISE_S = 0.5;
-    private static final double BEFORE_S = 0.25;
+    private static final double LEVEL_S = 0.2;
+    private static final double ZONE_S = 0.03;
+    private static final double ZONE_RISES = 2;
+    private static final double REST_RISES = 3;
+    private static final int LEAST_POINTS = 5;
+    private static final int LEAST_REST = 12;
+    private static final double MEAN_S = 0.02;
+    private static final double NOISES = 300;
+    private static final double LEAST_HEIGHT = 0.05;
+    private static final double MOST_HEIGHT = 0.2;
     private static final double DIP_S = 0.4;
     private static final double UNSEEN_REST_S = 0.05; // Less rest than this behind a long gap shows no rest.
 
@@ -38,6 +45,8 @@ final class OnsetSearch {
     private final double restN;
     private final double noiseN;
     private final Set<ContractionFlag> flags;
+
+    private final double rateHz;
 
     private int half;
     private double heightN;
@@ -61,6 +70,7 @@ final class OnsetSearch {
         this.restN = restN;
         this.noiseN = noiseN;
         this.flags = flags;
+        rateHz = trace.rateHz();
         baseN = restN;
         onsetS = coarseS;
         standardUncertaintyS = coarseUS;
@@ -92,28 +102,28 @@ final class OnsetSearch {
         findPreTension(coarse, high);
         double topN = restN + heightN - baseN;
         int low = lastBelow(high - 1, 0, baseN + 0.1 * topN);
-        int from = trace.indexAt(trace.timeS(low) - Math.max(BEFORE_S, 2 * (trace.timeS(high) - trace.timeS(low))));
-        from = Math.max(from, afterDip(low, topN));
-        int afterGap = trace.afterLastGap(from, high);
-        if (afterGap > low) {
+        int begin = trace.afterLastGap(afterDip(low, topN), high);
+        if (begin > low) {
             return; // A long gap within the rise itself: what was seen live stands.
         }
-        from = afterGap;
-        ChangePoint wide = trace.changePoint(from, to(low, high, reached), true, 1);
-        if (!wide.found()) {
+        Stretch stretch = stretch(begin, high, topN);
+        Departure fit = new Departure(
+                trace,
+                stretch.from,
+                stretch.zone,
+                stretch.to,
+                true,
+                stretch.heightN,
+                stretch.noiseN,
+                stretch.correlation);
+        if (!fit.found()) {
             return;
         }
-        int lower = heightFor(from, low, high, topN);
-        ChangePoint narrow = trace.changePoint(from, to(Math.min(low, lower), lower, reached), true, 1);
-        ChangePoint fit = narrow.found() ? narrow : wide;
         onsetS = fit.tauS();
-        double betweenS = wide.tauS() - fit.tauS();
-        double shapeS = flags.contains(ContractionFlag.COUNTERMOVEMENT) ? DIP_U_S : SHAPE_U_S;
-        double hiddenS = hiddenS(from);
-        standardUncertaintyS = Math.sqrt(fit.standardUncertaintyS() * fit.standardUncertaintyS()
-                + shapeS * shapeS
-                + betweenS * betweenS
-                + hiddenS * hiddenS / 12);
+        double shapeS = flags.contains(ContractionFlag.COUNTERMOVEMENT) ? DIP_U_S : 0;
+        double hiddenS = hiddenS(begin);
+        standardUncertaintyS = Math.sqrt(
+                fit.standardUncertaintyS() * fit.standardUncertaintyS() + shapeS * shapeS + hiddenS * hiddenS / 12);
     }
 
     /** Returns how long the onset may have been hidden: it lies in a gap, or so near behind one that no rest is seen. */
@@ -127,15 +137,32 @@ final class OnsetSearch {
         return hidden;
     }
 
-    private int to(int low, int high, int reached) {
-        return Math.min(Math.max(high + 1, low + 5), reached + 1);
+    /** What is looked at: the level from {@code from}, where it may be left from {@code zone}, up to {@code to}. */
+    private record Stretch(int from, int zone, int to, double heightN, double noiseN, double correlation) {}
+
+    private Stretch stretch(int begin, int high, double topN) {
+        int foot = lastBelow(high - 1, begin, baseN + 0.1 * topN);
+        RestStatistics rest = restBefore(begin, foot, high);
+        double meanNoiseN = rest.noiseN() * Math.sqrt(rest.correlationSamples() / Math.max(1, MEAN_S * rateHz));
+        double heightN = Math.max(LEAST_HEIGHT * topN, Math.min(MOST_HEIGHT * topN, NOISES * meanNoiseN));
+        int top = lastBelow(high, begin, baseN + heightN) + 1;
+        int low = lastBelow(top - 1, begin, baseN + 0.1 * heightN);
+        double beforeS = Math.max(ZONE_S + 4 / rateHz, ZONE_RISES * (trace.timeS(top) - trace.timeS(low)));
+        int zone = Math.max(begin, trace.indexAt(trace.timeS(low) - beforeS));
+        int from = Math.max(begin, trace.indexAt(trace.timeS(zone) - LEVEL_S));
+        int to = Math.min(Math.max(top, low + LEAST_POINTS), trace.size() - 1) + 1;
+        return new Stretch(from, zone, to, heightN, rest.noiseN(), rest.correlationSamples());
     }
 
-    /** Returns where the rise is 20 times the noise of single samples, but from 3 to 30 % of the top. */
-    private int heightFor(int from, int low, int high, double topN) {
-        double noise = RestStatistics.of(trace, from, Math.max(from, low - 1)).noiseN();
-        double height = Math.max(0.03 * topN, Math.min(0.3 * topN, 20 * noise));
-        return lastBelow(high, from, baseN + height) + 1;
+    /** Rest well before the foot of the rise; what the detector knew where there is too little of it. */
+    private RestStatistics restBefore(int begin, int foot, int high) {
+        double clearS = Math.max(ZONE_S, REST_RISES * (trace.timeS(high) - trace.timeS(foot)));
+        int end = trace.indexAt(trace.timeS(foot) - clearS);
+        int from = Math.max(begin, trace.indexAt(trace.timeS(end) - NOISE_S));
+        if (end - from < LEAST_REST) {
+            return new RestStatistics(baseN, noiseN * Math.sqrt(2.0 * half + 1), 1, 0);
+        }
+        return RestStatistics.of(trace, from, end);
     }
 
     private void findPreTension(int coarse, int high) {

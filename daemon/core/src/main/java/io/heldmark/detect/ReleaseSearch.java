@@ -5,8 +5,9 @@ package io.heldmark.detect;
  *
  * <p><b>Method.</b> (1) Backwards from the end to the last time above 20 % of the peak. (2) The held level is the mean of the
  * first quarter of a stretch before that time, doubled in length (0.3, 0.6, 1.2, ... s) until the mean grows by less than
- * 15 %. (3) The release began at the {@link ChangePoint} between a stretch before the last time above 80 % of that level
- * and the last time above 50 %. (4) The offset is the first time after it at which the force above rest is back at 5 % of
+ * 15 %. (3) The release began at the {@link Departure} from what was held before the last time above 80 % of that level (50 to
+ * 400 ms of it, as the fall is long; a clear slope of it is taken away first), down to 40 times the scatter of a 20-ms mean,
+ * but 10 to 40 % of the level. (4) The offset is the first time after it at which the force above rest is back at 5 % of
  * what it was when the release began, in a mean of 20 ms that grows up to 100 ms where noise would hide that level.
  *
  * <p><b>Uncertainty of the offset.</b> Noise of that mean and of rest over the slope there, and sampling.
@@ -19,7 +20,20 @@ package io.heldmark.detect;
 final class ReleaseSearch {
     private static final double SHARE = 0.05;
     private static final double STRETCH_S = 0.3;
-    private static final double BEFORE_S = 0.2;
+    private static final double HELD_LEAST_S = 0.05;
+    private static final double HELD_MOST_S = 0.4;
+    private static final double HELD_FALLS = 2;
+    private static final double CLEAR_S = 0.01;
+    private static final double CLEAR_FALLS = 2;
+    private static final int LEAST_HELD = 12;
+    private static final double MEAN_S = 0.02;
+    private static final double SCATTERS = 40;
+    private static final double LEAST_DEPTH = 0.1;
+    private static final double MOST_DEPTH = 0.4;
+    private static final double ZONE_S = 0.01;
+    private static final double ZONE_FALLS = 1.5;
+    private static final double LEVEL_S = 0.03;
+    private static final int LEAST_POINTS = 5;
 
     private final Segment trace;
     private final int half;
@@ -102,20 +116,47 @@ final class ReleaseSearch {
     }
 
     private void findRelease(int below, double levelN) {
-        int half50 = lastAbove(below, onset, 0.5 * levelN);
-        int high = lastAbove(half50, onset, 0.8 * levelN);
-        double lengthS = trace.timeS(half50) - trace.timeS(high);
-        int from = Math.max(onset, trace.indexAt(trace.timeS(high) - Math.max(BEFORE_S, 2 * lengthS)));
-        from = trace.afterLastGap(from, half50);
-        int to = Math.min(Math.max(half50 + 1, high + 4), limit) + 1;
-        ChangePoint fit = trace.changePoint(from, to, false, 1);
-        if (fit.found()) {
-            releaseS = fit.tauS();
-            heldN = Math.max(fit.levelN() - restN, levelN / 2);
-        } else {
-            releaseS = trace.timeS(high);
-            heldN = levelN;
+        int middle = lastAbove(below, onset, 0.5 * levelN);
+        int high = lastAbove(middle, onset, 0.8 * levelN);
+        int begin = trace.afterLastGap(onset, middle);
+        double fallS = trace.timeS(middle) - trace.timeS(high);
+        int heldTo = Math.max(begin, trace.indexAt(trace.timeS(high) - Math.max(CLEAR_S, CLEAR_FALLS * fallS)));
+        int heldFrom = Math.max(
+                begin,
+                trace.indexAt(trace.timeS(heldTo) - Math.max(HELD_LEAST_S, Math.min(HELD_MOST_S, HELD_FALLS * fallS))));
+        RestStatistics held = RestStatistics.of(trace, heldFrom, heldTo);
+        boolean known = held.samples() >= LEAST_HELD;
+        double scatterN = known ? held.noiseN() : noiseN * Math.sqrt(2.0 * half + 1);
+        double correlation = known ? held.correlationSamples() : 1;
+        double topN = known ? held.levelN() - restN : levelN;
+        double meanScatterN = scatterN * Math.sqrt(correlation / Math.max(1, MEAN_S * trace.rateHz()));
+        double depthN = Math.max(LEAST_DEPTH * topN, Math.min(MOST_DEPTH * topN, SCATTERS * meanScatterN));
+        int to = Math.min(firstBelow(high, middle, topN - depthN), limit);
+        int low = lastAbove(to, begin, topN - 0.1 * depthN);
+        double beforeS = Math.max(ZONE_S + 4 / trace.rateHz(), ZONE_FALLS * (trace.timeS(to) - trace.timeS(low)));
+        int zone = Math.max(begin, trace.indexAt(trace.timeS(low) - beforeS));
+        int from = Math.max(begin, trace.indexAt(trace.timeS(zone) - LEVEL_S));
+        to = Math.min(Math.max(to, low + LEAST_POINTS), limit) + 1;
+        double slopeNPerS = held.clearSlopeNPerS();
+        Segment level = slopeNPerS == 0 ? trace : trace.without(slopeNPerS, trace.timeS(heldTo));
+        Departure fit = new Departure(level, from, zone, to, false, depthN, scatterN, correlation);
+        releaseS = fit.found() ? fit.tauS() : trace.timeS(high);
+        heldN = heldAtRelease(begin, levelN);
+    }
+
+    /** Mean of the last 50 ms before the release, above rest. */
+    private double heldAtRelease(int begin, double levelN) {
+        int to = trace.indexAt(releaseS);
+        int from = Math.max(begin, trace.indexAt(releaseS - 0.05));
+        return to > from ? Math.max(trace.meanN(from, to) - restN, levelN / 2) : levelN;
+    }
+
+    private int firstBelow(int from, int to, double heightOverRestN) {
+        int i = from;
+        while (i < to && heightAt(i) > heightOverRestN) {
+            i++;
         }
+        return i;
     }
 
     private void findOffset() {

@@ -16,8 +16,22 @@ package io.heldmark.detect;
  * @param noiseN standard deviation of single samples about the line.
  * @param correlationSamples successive samples that count as one independent sample, at least 1.
  * @param samples number of samples.
+ * @param slopeNPerS slope of the line.
+ * @param slopeUNPerS its standard uncertainty.
  */
-record RestStatistics(double levelN, double noiseN, double correlationSamples, int samples) {
+record RestStatistics(
+        double levelN, double noiseN, double correlationSamples, int samples, double slopeNPerS, double slopeUNPerS) {
+    private static final double CLEAR = 4; // A slope of that many uncertainties is one.
+
+    RestStatistics(double levelN, double noiseN, double correlationSamples, int samples) {
+        this(levelN, noiseN, correlationSamples, samples, 0, 0);
+    }
+
+    /** Returns the slope where it stands out of its uncertainty, else 0. */
+    double clearSlopeNPerS() {
+        return Math.abs(slopeNPerS) > CLEAR * slopeUNPerS ? slopeNPerS : 0;
+    }
+
     /** Computes them over samples from, inclusive, to, exclusive. */
     static RestStatistics of(Segment segment, int from, int to) {
         int n = to - from;
@@ -25,13 +39,17 @@ record RestStatistics(double levelN, double noiseN, double correlationSamples, i
             double level = n > 0 ? segment.meanN(from, to) : 0;
             return new RestStatistics(level, 0, 1, Math.max(0, n));
         }
-        double[] residual = residuals(segment, from, n);
+        double slope = slope(segment, from, n); // Per sample.
+        double[] residual = residuals(segment, from, n, slope);
         double squared = 0;
         for (double r : residual) {
             squared += r * r;
         }
         double noise = Math.sqrt(squared / (n - 2));
-        return new RestStatistics(segment.meanN(from, to), noise, correlation(residual, squared), n);
+        double correlation = correlation(residual, squared);
+        double perS = (n - 1) / (segment.timeS(from + n - 1) - segment.timeS(from));
+        double slopeU = noise * Math.sqrt(12 * correlation / n) / n;
+        return new RestStatistics(segment.meanN(from, to), noise, correlation, n, slope * perS, slopeU * perS);
     }
 
     /** Tells whether the second half lies elsewhere than the first: by over 1 N and more than noise explains. */
@@ -46,7 +64,7 @@ record RestStatistics(double levelN, double noiseN, double correlationSamples, i
         return shift > Math.max(1, 4 * explained);
     }
 
-    private static double[] residuals(Segment segment, int from, int n) {
+    private static double slope(Segment segment, int from, int n) {
         double mean = segment.meanN(from, from + n);
         double middle = (n - 1) / 2.0;
         double xy = 0;
@@ -55,9 +73,14 @@ record RestStatistics(double levelN, double noiseN, double correlationSamples, i
             xy += (i - middle) * (segment.forceN(from + i) - mean);
             xx += (i - middle) * (i - middle);
         }
+        return xy / xx;
+    }
+
+    private static double[] residuals(Segment segment, int from, int n, double slope) {
+        double mean = segment.meanN(from, from + n);
         double[] residual = new double[n];
         for (int i = 0; i < n; i++) {
-            residual[i] = segment.forceN(from + i) - mean - xy / xx * (i - middle);
+            residual[i] = segment.forceN(from + i) - mean - slope * (i - (n - 1) / 2.0);
         }
         return residual;
     }

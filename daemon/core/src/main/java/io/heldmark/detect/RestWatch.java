@@ -191,8 +191,9 @@ final class RestWatch {
     /** Tells whether an open window was a step so far: up at once, and flat since. */
     boolean wasStep(OpenWindow window) {
         return !stillRising(window)
-                && roseNs(buildUp, narrow.means(), window) < stepNs
-                && roseNs(slowBuildUp, wide.means(), window) < stepNs + ns(0.02); // Noise shortens the quick look.
+                && roseNs(window, window.peakN()) < stepNs
+                && roseNs(slowBuildUp, wide.means(), window, window.peakN())
+                        < stepNs + ns(0.02); // Noise shortens the quick look.
     }
 
     private boolean stillRising(OpenWindow window) {
@@ -217,15 +218,19 @@ final class RestWatch {
             return false;
         }
         // An effort on top of the weight stands out, and is not to be lost with it.
-        boolean alone = stillness.heightN() > ALONE_SHARE * window.peakN();
-        boolean laidDown = window.peakN() < LIMB_N && roseNs(buildUp, narrow.means(), window) < ns(LAID_S);
+        boolean alone = stillness.heightN() > ALONE_SHARE * stillness.highestN();
+        boolean laidDown = window.peakN() < LIMB_N && roseNs(window, stillness.heightN()) < ns(LAID_S);
         return alone && (laidDown || stillness.gatheredS() >= STILL_FOR_LONG_S);
     }
 
-    /** Returns how long the rise from 20 to 80 % of a window's peak took; infinite where it was not seen. */
-    private double roseNs(BuildUp build, TraceBuffer means, OpenWindow window) {
+    private double roseNs(OpenWindow window, double heightN) {
+        return roseNs(buildUp, narrow.means(), window, heightN);
+    }
+
+    /** Returns how long the rise from 20 to 80 % of a height took, before the peak; infinite where it was not seen. */
+    private double roseNs(BuildUp build, TraceBuffer means, OpenWindow window, double heightN) {
         long peak = Math.min(means.positionAtOrAfter(window.meanPeakNs()), means.end() - 1);
-        build.measure(window.restN(), window.peakN(), LOW, 0.8, peak, notBeforeNs);
+        build.measure(window.restN(), heightN, LOW, 0.8, peak, notBeforeNs);
         return build.startSeen() ? build.durationNs() : Double.POSITIVE_INFINITY;
     }
 

@@ -50,6 +50,11 @@ final class Segment {
         return size;
     }
 
+    /** Returns the samples per second, as the times have it. */
+    double rateHz() {
+        return size > 1 && timeS[size - 1] > 0 ? (size - 1) / timeS[size - 1] : 1;
+    }
+
     double timeS(int i) {
         return timeS[i];
     }
@@ -113,18 +118,16 @@ final class Segment {
         return from;
     }
 
-    /** Fits a change point over the indices from, inclusive, to, exclusive; thinned to some 300 means. */
-    ChangePoint changePoint(int from, int to, boolean upwards, double correlationSamples) {
-        int step = Math.max(1, (int) Math.ceil((to - from) / 300.0));
-        int n = (to - from) / step;
-        double[] t = new double[n];
-        double[] y = new double[n];
-        for (int k = 0; k < n; k++) {
-            // Counted from the end, so that nothing of the steep part is left out.
-            int first = to - (n - k) * step;
-            t[k] = (timeS[first] + timeS[first + step - 1]) / 2;
-            y[k] = meanN(first, first + step);
+    /** Returns the same stretch with a straight line taken away that is 0 at a time. */
+    Segment without(double slopeNPerS, double aboutS) {
+        Segment level = new Segment(size, originNs);
+        for (int i = 0; i < size; i++) {
+            double lineN = slopeNPerS * (timeS[i] - aboutS);
+            level.timeS[i] = timeS[i];
+            level.forceN[i] = forceN[i] - lineN;
+            level.sums[i + 1] = level.sums[i] + level.forceN[i];
+            level.gapBefore[i] = gapBefore[i];
         }
-        return new ChangePoint(t, y, n, upwards, Math.max(1, correlationSamples / step));
+        return level;
     }
 }

@@ -5,12 +5,12 @@ package io.heldmark.detect;
  *
  * <p><b>Method.</b> Two mean squares of the smoothed trace are known from rest: of its differences over 50 ms, which physiological
  * tremor of 8 to 12 Hz moves most (and 60-Hz hum not at all), and of its differences over 0.6 s, which slow wavering moves.
- * In an open window the same are gathered in blocks of 0.6 s; a block that is much more restless starts again. The window is
- * still if
+ * In an open window the same are gathered in blocks of 0.6 s; a block that is much more restless (a knock) is left out, as
+ * long as twice as many are not. The window is still if
  *
  * <ul>
- *   <li>even the upper bound of the excess over 50 ms, m50 - r50 + 2 r50 sqrt(2/n), is under half of the (0.0075 height)^2 that a
- *       tremor of 0.4 % of the force would add, n being the independent means gathered; and
+ *   <li>even the upper bound of the excess over 50 ms, max(m50 - r50, -d) + 1.5 d with d = r50 sqrt(2/n), is under half of the
+ *       (0.0075 height)^2 that a tremor of 0.4 % of the force would add, n being the independent means gathered; and
  *   <li>the differences over 0.6 s are at most 1.3 times those of rest, or 0.3 % of the height.
  * </ul>
  *
@@ -30,6 +30,7 @@ final class Stillness {
     private static final double CUT = 9;
     private static final double RESTLESS = 2.5;
     private static final double TREMOR_SHARE = 0.0075;
+    private static final double SURE = 1.5;
     private static final double SLOW_RATIO = 1.3;
     private static final double SLOW_SHARE = 0.003;
 
@@ -52,6 +53,10 @@ final class Stillness {
     private double sumQuick;
     private double sumSlow;
     private double sumHeight;
+    private double highestN;
+    private int stillBlocks;
+    private int restlessBlocks;
+    private boolean afterRestless;
 
     Stillness(Smoother smoother, double rateHz) {
         this.smoother = smoother;
@@ -112,31 +117,42 @@ final class Stillness {
         return sumHeight / count;
     }
 
+    /** Returns the highest mean height over a block: what a knock hardly moves and an effort on top of a weight does. */
+    double highestN() {
+        return highestN;
+    }
+
     private boolean endBlock() {
         if (blockCount == 0 || restCount < slow) {
             return false;
         }
         double tremor = TREMOR_SHARE * blockHeight / blockCount;
+        highestN = Math.max(highestN, blockHeight / blockCount);
         if (blockQuick / blockCount > RESTLESS * restQuick + tremor * tremor / 2) {
-            clearTotals();
+            restlessBlocks++;
+            afterRestless = true;
             return false;
         }
+        stillBlocks++;
         count += blockCount;
         sumQuick += blockQuick;
         sumHeight += blockHeight;
-        if (count == blockCount) {
-            return false; // Over 0.6 s the first block still looks back into the rise.
+        if (afterRestless) {
+            afterRestless = false;
+            return false; // Over 0.6 s this block still looks back into the rise or the knock.
         }
         slowCount += blockCount;
         sumSlow += blockSlow;
-        return judge();
+        return stillBlocks >= 2 * restlessBlocks && judge();
     }
 
     private boolean judge() {
         double height = heightN();
         double tremor = TREMOR_SHARE * height;
         double independent = count / (double) smoother.width();
-        double excess = sumQuick / count - restQuick + 2 * restQuick * Math.sqrt(2 / independent);
+        double deviation = restQuick * Math.sqrt(2 / independent);
+        // Much less unrest than at rest is chance and says nothing more.
+        double excess = Math.max(-deviation, sumQuick / count - restQuick) + SURE * deviation;
         double wavering = sumSlow / slowCount;
         double allowed = Math.max(SLOW_RATIO * SLOW_RATIO * restSlow, SLOW_SHARE * SLOW_SHARE * height * height);
         return excess < tremor * tremor / 2 && wavering <= allowed;
@@ -155,5 +171,9 @@ final class Stillness {
         sumQuick = 0;
         sumSlow = 0;
         sumHeight = 0;
+        highestN = 0;
+        stillBlocks = 0;
+        restlessBlocks = 0;
+        afterRestless = true;
     }
 }

@@ -12,6 +12,9 @@ import java.util.Set;
 
 /** Runs the detector over all scenes and keeps what the tables and the bars of {@link DetectionEvidenceTest} need. */
 final class DetectionEvidence {
+    /** Seed of the judged traces; other seeds served for the development. */
+    static final long SEED = 20_261;
+
     static final double[] RATES_HZ = {80, 100, 500, 1000, 2000};
     static final double[] NOISES_N = {0.2, 1, 2, 5};
 
@@ -30,6 +33,8 @@ final class DetectionEvidence {
 
     /** Opening latencies of one rate and noise, over the kinds without hum and pre-tension. */
     static final class Cell {
+        int matched;
+        int covered;
         final List<Double> explosiveMs = new ArrayList<>();
         final List<Double> rampMs = new ArrayList<>();
     }
@@ -54,17 +59,17 @@ final class DetectionEvidence {
         for (String kind : EvidenceScenes.EFFORTS) {
             for (double rate : RATES_HZ) {
                 for (double noise : NOISES_N) {
-                    evidence.efforts(kind, EvidenceScenes.efforts(kind, rate, noise, 1));
+                    evidence.efforts(kind, EvidenceScenes.efforts(kind, rate, noise, SEED));
                 }
             }
         }
         for (double rate : RATES_HZ) {
             for (double noise : NOISES_N) {
                 for (String kind : EvidenceScenes.QUIET) {
-                    evidence.quiet(kind, EvidenceScenes.quiet(kind, rate, noise, 1));
+                    evidence.quiet(kind, EvidenceScenes.quiet(kind, rate, noise, SEED));
                 }
                 for (String kind : EvidenceScenes.HANDLING) {
-                    evidence.quiet(kind, EvidenceScenes.handling(kind, rate, noise, 1));
+                    evidence.quiet(kind, EvidenceScenes.handling(kind, rate, noise, SEED));
                 }
             }
         }
@@ -97,7 +102,10 @@ final class DetectionEvidence {
             kind.matched++;
             double onsetMs = (c.onsetNs() * 1e-9 - effort.onsetS()) * 1e3;
             kind.onsetMs.add(onsetMs);
-            kind.covered += Math.abs(onsetMs) * 1e6 <= 2 * c.onsetStandardUncertaintyNs() ? 1 : 0;
+            int covered = Math.abs(onsetMs) * 1e6 <= 2 * c.onsetStandardUncertaintyNs() ? 1 : 0;
+            kind.covered += covered;
+            cell.covered += covered;
+            cell.matched++;
             kind.releaseMs.add((c.releaseStartNs() * 1e-9 - effort.releaseStartS()) * 1e3);
             kind.offsetMs.add((c.offsetNs() * 1e-9 - effort.offsetS()) * 1e3);
             kind.flagged += c.flags().contains("pre-tension") || c.flags().contains("double-effort") ? 1 : 0;
@@ -146,6 +154,7 @@ final class DetectionEvidence {
                 100.0 * k.covered / Math.max(1, k.matched),
                 triple(k.releaseMs),
                 triple(k.offsetMs))));
+        appendCells(out);
         out.append(
                 "\nOpening latency, 95th percentile in milliseconds: explosive from the true onset / ramps from crossing"
                         + " max(5 SD, 5 N).\n\n| rate | 0.2 N | 1 N | 2 N | 5 N |\n|---|---|---|---|---|\n");
@@ -160,6 +169,20 @@ final class DetectionEvidence {
         }
         appendQuiet(out);
         return out.toString();
+    }
+
+    private void appendCells(StringBuilder out) {
+        out.append(
+                "\nTrue onsets within two stated standard uncertainties, over all kinds.\n\n| rate | 0.2 N | 1 N | 2 N | 5 N"
+                        + " |\n|---|---|---|---|---|\n");
+        for (double rate : RATES_HZ) {
+            out.append(String.format(Locale.ROOT, "| %.0f Hz |", rate));
+            for (double noise : NOISES_N) {
+                Cell c = cells.get(cell(rate, noise));
+                out.append(String.format(Locale.ROOT, " %.0f %% |", 100.0 * c.covered / Math.max(1, c.matched)));
+            }
+            out.append('\n');
+        }
     }
 
     private void appendQuiet(StringBuilder out) {

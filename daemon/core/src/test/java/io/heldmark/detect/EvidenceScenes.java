@@ -8,8 +8,13 @@ import java.util.Random;
 final class EvidenceScenes {
     static final List<String> EFFORTS = List.of(
             "explosive, exponential",
-            "explosive, sigmoid",
-            "explosive, power law",
+            "explosive, two stages",
+            "explosive, half a cosine",
+            "explosive, logistic",
+            "explosive, power 1.5",
+            "explosive, saturating power 1.25",
+            "explosive, saturating power 2.25",
+            "explosive, least jerk",
             "ramp",
             "eccentric",
             "sustained, tiring",
@@ -33,7 +38,18 @@ final class EvidenceScenes {
             "twitch, peak after 40 to 90 ms",
             "tug, 200 to 300 ms");
 
-    private static final Rise[] SHAPES = {Rise.EXPONENTIAL, Rise.SIGMOID, Rise.POWER};
+    /** Shapes of the explosive kinds, in their order. */
+    static final Rise[] SHAPES = {
+        Rise.EXPONENTIAL,
+        Rise.TWO_STAGES,
+        Rise.SIGMOID,
+        Rise.LOGISTIC,
+        Rise.POWER,
+        Rise.SATURATING,
+        Rise.SATURATING_LATE,
+        Rise.LEAST_JERK
+    };
+
     private static final double LENGTH_S = 60;
 
     private EvidenceScenes() {}
@@ -104,36 +120,36 @@ final class EvidenceScenes {
     private static InventedEffort effort(String kind, double at, Random r, double noiseN) {
         double hold = between(r, 0.7, 1.5);
         double top = between(r, 100, 1200);
-        double quick = between(r, 0.14, 0.35);
         Rise shape = SHAPES[r.nextInt(SHAPES.length)];
-        double tau = between(r, 0.05, 0.15);
-        return switch (EFFORTS.indexOf(kind)) {
-            case 0 -> InventedEffort.explosive(at, top, Rise.EXPONENTIAL, tau, hold);
-            case 1 -> InventedEffort.explosive(at, top, Rise.SIGMOID, quick, hold);
-            case 2 -> InventedEffort.explosive(at, top, Rise.POWER, quick, hold);
-            case 3 -> InventedEffort.ramp(at, between(r, 60, 800), between(r, 0.8, 2.5), hold);
-            case 4 ->
+        double steep = between(r, 1.5, 12);
+        int index = EFFORTS.indexOf(kind);
+        if (index < SHAPES.length) {
+            return InventedEffort.steep(at, top, SHAPES[index], steep, hold);
+        }
+        return switch (kind) {
+            case "ramp" -> InventedEffort.ramp(at, between(r, 60, 800), between(r, 0.8, 2.5), hold);
+            case "eccentric" ->
                 new InventedEffort(
                         at, between(r, 150, 500), Rise.POWER, between(r, 2, 4), 0, 0.15, true, 0, 0.01, 0, 0, 0, 0, 1);
-            case 5 ->
+            case "sustained, tiring" ->
                 InventedEffort.ramp(at, between(r, 100, 600), between(r, 0.5, 1.5), between(r, 6, 12))
                         .withFatigue(between(r, 0.01, 0.04));
-            case 6 -> weak(at, r, noiseN);
-            case 7 -> InventedEffort.explosive(at, between(r, 1200, 1800), shape, quick, hold);
-            case 8, 9 ->
-                r.nextBoolean()
-                        ? InventedEffort.explosive(at, top, shape, quick, hold)
-                        : InventedEffort.ramp(at, between(r, 60, 400), between(r, 0.8, 2), hold);
-            case 10 ->
-                InventedEffort.explosive(at, between(r, 200, 800), shape, quick, hold)
+            case "weak (20 to 30 N)" -> weak(at, r, noiseN);
+            case "strong (1,200 to 1,800 N)" -> InventedEffort.steep(at, between(r, 1200, 1800), shape, steep, hold);
+            case "after pre-tension" ->
+                InventedEffort.steep(at, between(r, 200, 800), shape, steep, hold)
                         .withPreTension(between(r, 10, 40), between(r, 0.5, 1.2));
-            case 11 ->
-                InventedEffort.explosive(at, between(r, 200, 800), shape, quick, hold)
+            case "after a countermovement" ->
+                InventedEffort.steep(at, between(r, 200, 800), shape, steep, hold)
                         .withDip(between(r, 5, 40), between(r, 0.15, 0.3));
-            case 12 ->
+            case "double effort" ->
                 InventedEffort.ramp(at, between(r, 100, 600), between(r, 0.3, 1), between(r, 2, 4))
                         .withValley(between(r, 0.3, 0.6));
-            default -> InventedEffort.explosive(at, between(r, 100, 600), shape, quick, hold);
+            case "two with 0.3 to 0.8 s between" -> InventedEffort.steep(at, between(r, 100, 600), shape, steep, hold);
+            default ->
+                r.nextBoolean()
+                        ? InventedEffort.steep(at, top, shape, steep, hold)
+                        : InventedEffort.ramp(at, between(r, 60, 400), between(r, 0.8, 2), hold);
         };
     }
 

@@ -143,9 +143,9 @@ class HandMovedTest {
         long off = c.offsetNs();
         assertNull(HandMoved.refusal(w, on, release, off));
         assertEquals(
-                "Boundaries must lie within the kept samples, from 1.501 s before the onset found to 2.8",
+                "Boundaries must lie within the kept samples, from 1.5",
                 String.valueOf(HandMoved.refusal(w, w.timeNs(0) - 1, release, off))
-                        .replaceAll("\\d\\d s after it\\.", ""));
+                        .replaceAll("\\d\\d s before.*", ""));
         assertNotNull(HandMoved.refusal(w, on, release, w.timeNs(w.size() - 1) + 1));
         assertEquals(
                 "The onset must come before the start of the release.", HandMoved.refusal(w, release, release, off));

@@ -1,5 +1,8 @@
 package io.heldmark.detect;
 
+import java.util.EnumMap;
+import java.util.Map;
+
 /**
  * One invented effort whose force is known exactly: the detector's truth. Written apart from the simulators' force model, so
  * that one mistake does not pass both.
@@ -37,16 +40,48 @@ record InventedEffort(
     enum Rise {
         /** 1 - exp(-t/T). */
         EXPONENTIAL,
+        /** Two stages one after the other: 1 - (1 + t/T) exp(-t/T). */
+        TWO_STAGES,
         /** Half a cosine of length T. */
         SIGMOID,
+        /** Logistic curve, cut where it is 1.8 % and stretched to begin at 0; 4 T to its middle. */
+        LOGISTIC,
         /** (t/T)^1.5 up to T. */
         POWER,
+        /** Saturating power 1 - exp(-(t/T)^1.25). */
+        SATURATING,
+        /** Saturating power 1 - exp(-(t/T)^2.25). */
+        SATURATING_LATE,
+        /** Movement of least jerk, 10 u^3 - 15 u^4 + 6 u^5, u = t/T (Flash and Hogan 1985, J Neurosci 5:1688-1703, from memory). */
+        LEAST_JERK,
         /** t/T up to T. */
         RAMP
     }
 
     static InventedEffort explosive(double onsetS, double heightN, Rise rise, double riseS, double holdS) {
         return new InventedEffort(onsetS, heightN, rise, riseS, holdS, 0.08, false, 0, 0.006, 0, 0, 0, 0, 1);
+    }
+
+    /** The same by its greatest slope, in heights per second. */
+    static InventedEffort steep(double onsetS, double heightN, Rise rise, double peaksPerS, double holdS) {
+        return explosive(onsetS, heightN, rise, GREATEST_SLOPES.get(rise) / peaksPerS, holdS);
+    }
+
+    /** Greatest slope of each shape for T = 1. */
+    private static final Map<Rise, Double> GREATEST_SLOPES = new EnumMap<>(Rise.class);
+
+    static {
+        for (Rise rise : Rise.values()) {
+            GREATEST_SLOPES.put(rise, greatestSlope(rise));
+        }
+    }
+
+    private static double greatestSlope(Rise rise) {
+        double greatest = 0;
+        for (int i = 1; i <= 20000; i++) {
+            greatest = Math.max(greatest, (rising(rise, i * 1e-3) - rising(rise, (i - 1) * 1e-3)) / 1e-3);
+        }
+        return greatest;
     }
 
     static InventedEffort ramp(double onsetS, double heightN, double riseS, double holdS) {
@@ -145,7 +180,13 @@ record InventedEffort(
 
     /** Length of the rise proper, after which the hold is counted. */
     private double fullS() {
-        return rise == Rise.EXPONENTIAL ? 4 * riseS : riseS;
+        return switch (rise) {
+            case EXPONENTIAL, SATURATING -> 4 * riseS;
+            case TWO_STAGES -> 6 * riseS;
+            case LOGISTIC -> 8 * riseS;
+            case SATURATING_LATE -> 2 * riseS;
+            default -> riseS;
+        };
     }
 
     double releaseStartS() {
@@ -221,12 +262,24 @@ record InventedEffort(
     }
 
     private double rising(double t) {
-        double u = t / riseS;
+        return rising(rise, t / riseS);
+    }
+
+    private static double rising(Rise rise, double u) {
         return switch (rise) {
             case EXPONENTIAL -> 1 - StrictMath.exp(-u);
+            case TWO_STAGES -> 1 - (1 + u) * StrictMath.exp(-u);
             case SIGMOID -> u >= 1 ? 1 : (1 - StrictMath.cos(Math.PI * u)) / 2;
+            case LOGISTIC -> (logistic(u - 4) - logistic(-4)) / (1 - logistic(-4));
             case POWER -> u >= 1 ? 1 : u * Math.sqrt(u);
+            case SATURATING -> 1 - StrictMath.exp(-StrictMath.pow(u, 1.25));
+            case SATURATING_LATE -> 1 - StrictMath.exp(-StrictMath.pow(u, 2.25));
+            case LEAST_JERK -> u >= 1 ? 1 : u * u * u * (10 - 15 * u + 6 * u * u);
             case RAMP -> Math.min(1, u);
         };
+    }
+
+    private static double logistic(double x) {
+        return 1 / (1 + StrictMath.exp(-x));
     }
 }
