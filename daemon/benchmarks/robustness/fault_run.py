@@ -11,61 +11,19 @@ Prints a table in Markdown, exit 1 on any miss. Needs Debian's python3-websocket
 """
 
 import argparse
-import asyncio
 import json
 import pathlib
-import struct
 import sys
 import tempfile
-import threading
 import time
-
-import websockets
 
 from judgement import Contractions, account
 from processes import Cells, Daemon, packets, recordings, run, table
+from viewer import Viewer
 
 SHOWN = {
     "samples": "samples", "lostSamples": "lost_samples", "skippedBytes": "skipped_bytes", "crcFailures": "crc_failures",
     "duplicates": "duplicates", "reordered": "reordered", "reconnects": "reconnects", "clockRestarts": "clock_restarts"}
-
-
-class Viewer(threading.Thread):
-    """One WebSocket client: every JSON event, and how many samples of each channel it was sent."""
-
-    def __init__(self, url):
-        super().__init__(daemon=True)
-        self.url = url.replace("http", "ws", 1) + "/ws/live"
-        self.events = []
-        self.samples = {}
-        self.joined = threading.Event()
-        self.problem = ""
-
-    def run(self):
-        try:
-            asyncio.run(self.watch())
-        except (OSError, websockets.WebSocketException) as problem:
-            self.problem = f"the viewer was cut off: {problem!r}"
-
-    async def watch(self):
-        async with websockets.connect(self.url, max_size=None, compression=None, ping_interval=None) as socket:
-            sequence = 0
-            async for message in socket:
-                if isinstance(message, str):
-                    self.events.append(message)
-                    self.joined.set()
-                    continue
-                sequence += 1
-                at = 0
-                while at < len(message):
-                    _, kind, channel, number = struct.unpack_from("<BBHI", message, at)
-                    at += 24 + 4 * number * kind
-                    self.samples[channel] = self.samples.get(channel, 0) + number
-                await socket.send('{"type":"painted","sequence":%d}' % sequence)
-
-    def of(self, kind):
-        begin = '{"type":"%s"' % kind
-        return [json.loads(event) for event in list(self.events) if event.startswith(begin)]
 
 
 def is_result(event):

@@ -60,7 +60,7 @@ public final class Main {
      * @return the exit code.
      */
     static int run(String[] args, PrintWriter out, PrintWriter err) {
-        CommandLine line = new CommandLine(new Main())
+        CommandLine line = commandLine()
                 .setOut(out)
                 .setErr(err)
                 .setUsageHelpWidth(100)
@@ -70,6 +70,11 @@ public final class Main {
             return CommandLine.ExitCode.USAGE;
         }
         return line.execute(args);
+    }
+
+    /** Returns the commands and what they say of themselves. */
+    static CommandLine commandLine() {
+        return new CommandLine(new Main());
     }
 
     private static int explain(Exception e, CommandLine command, ParseResult parsed) {

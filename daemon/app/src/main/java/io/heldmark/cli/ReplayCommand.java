@@ -93,8 +93,13 @@ final class ReplayCommand implements Callable<Integer> {
     /** Says what is not as it should be; false where the file had been cut off in the middle of a packet. */
     private boolean checked(Path file) throws Exception {
         Repair repair = RecordingReader.repair(file);
+        PrintWriter err = spec.commandLine().getErr();
+        if (repair.repaired()) {
+            err.println("heldmark: " + file + ": it had no proper end and was repaired to its last whole packet; "
+                    + repair.removedBytes() + " bytes after it were cut off");
+        }
         List<String> notes = RecordingSummary.of(file).notes();
-        notes.forEach(note -> spec.commandLine().getErr().println("heldmark: " + file + ": " + note));
+        notes.forEach(note -> err.println("heldmark: " + file + ": " + note));
         return repair.removedBytes() == 0;
     }
 
