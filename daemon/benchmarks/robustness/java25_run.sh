@@ -13,16 +13,15 @@ java25=$("$root/daemon/benchmarks/robustness/find_java25.sh") || {
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 
-# name, and what stands before the command
-under() {
-    local which=$1
-    shift
-    if [ "$which" = 25 ]; then JAVA_HOME="$java25" "$@"; else "$@"; fi
+# The command of a program under one of the two; no function of its own, so that what is started in the background can be ended.
+program() {
+    if [ "$1" = 25 ]; then prefix=(env "JAVA_HOME=$java25"); else prefix=(env); fi
 }
 
 record() {
     local which=$1 pid
-    under "$which" "$root/heldmark" demo --port 0 --no-browser --data "$work/$which" >"$work/$which.out" 2>&1 &
+    program "$which"
+    "${prefix[@]}" "$root/heldmark" demo --port 0 --no-browser --data "$work/$which" >"$work/$which.out" 2>&1 &
     pid=$!
     for _ in $(seq 600); do
         grep -q 'viewer: http' "$work/$which.out" && break
@@ -41,7 +40,8 @@ echo "|---|---|---|---|"
 for which in usual 25; do
     recording=$(record "$which")
     for on in usual 25; do
-        under "$on" "$root/heldmark" replay "$recording" --json >"$work/$which-$on.jsonl"
+        program "$on"
+        "${prefix[@]}" "$root/heldmark" replay "$recording" --json >"$work/$which-$on.jsonl"
     done
     results=$(grep -c '"revision":"final"' "$work/$which-usual.jsonl" || true)
     same=yes

@@ -5,6 +5,7 @@ Times are seconds of true time. A span is (from, to).
 
 LONG_S = 0.1  # samples missing for longer are a damaged span
 ONSET_LIMIT_S = 0.025  # largest error of an onset where nothing is missing
+RISE_S = 0.1  # the stretch behind an onset from which it is worked out
 MARGIN_S = 0.3  # a contraction nearer to a damaged span is touched by it
 RETURN_S = 2.5  # after a break: found again (back-off), asked who is there, told to start; each may be lost and said again
 EXCUSES = {"gap-inside", "onset-not-seen", "samples-lost", "adc-fault", "clock-restarted"}
@@ -90,7 +91,7 @@ def account(cell, link, before_describe):
         row("samples lost", lost, "lostSamples", unsure, unsure),
         row("messages doubled", count(cell, "duplicate"), "duplicates", 2, 0),
         row("messages late", sum(1 for d in cell["damage"] if d["kind"] == "reorder" and d["lostSamples"] > 0),
-            "reordered", 2, 0),
+            "reordered", 3, 0),
         row("checks failed (messages changed, garbage)", spoilt, "crcFailures", spoilt / 4, spoilt),
         (name + "bytes skipped (garbage at least)", garbage, link["skippedBytes"], link["skippedBytes"] >= garbage),
         row("links broken and back", count(cell, "disconnect", False), "reconnects", 0, 0),
@@ -146,7 +147,7 @@ class Contractions:
         both = max(t["offsetS"], c["offsetS"]) - min(t["onsetS"], c["onsetS"])
         error = c["onsetS"] - t["onsetS"]
         self.errors.append(error)
-        about = (t["onsetS"] - ONSET_LIMIT_S, t["onsetS"] + ONSET_LIMIT_S)
+        about = (t["onsetS"] - ONSET_LIMIT_S, t["onsetS"] + RISE_S)
         missing = sum(g[1] - g[0] for g in self.gaps if meets(g, about))
         if common < 0.5 * both or abs(error) > ONSET_LIMIT_S + missing:
             self.miss(f"{name} found as {c['onsetS']:.3f} to {c['offsetS']:.3f} s, {flags(c)}")

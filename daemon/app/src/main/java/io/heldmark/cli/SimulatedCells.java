@@ -45,7 +45,9 @@ final class SimulatedCells implements AutoCloseable {
                 process.destroy();
                 throw new BadInputException("the simulated cells did not start; the lines above say why");
             }
-            read(line, links);
+            if (line.startsWith("{")) {
+                read(line, links);
+            }
         }
         drain(lines);
         return new SimulatedCells(process, links);

@@ -25,6 +25,8 @@ import java.util.Set;
 final class FaultJudge {
     /** Largest error of an onset where nothing is missing, in seconds; efforts of the scenario rise within 0.1 to 0.3 s. */
     static final double ONSET_LIMIT_S = 0.025;
+    /** The stretch behind an onset from which it is worked out, in seconds. */
+    static final double RISE_S = 0.1;
     /** Samples missing for longer than this are a damaged span, in seconds. */
     static final double LONG_S = 0.1;
     /** A contraction nearer than this to a damaged span is touched by it, in seconds. */
@@ -124,7 +126,7 @@ final class FaultJudge {
         double errorS = onsetS(c) - t.onsetS();
         onsetErrorsS.add(errorS);
         double missingS = gaps.stream()
-                .filter(g -> g.meets(t.onsetS() - ONSET_LIMIT_S, t.onsetS() + ONSET_LIMIT_S))
+                .filter(g -> g.meets(t.onsetS() - ONSET_LIMIT_S, t.onsetS() + RISE_S))
                 .mapToDouble(g -> g.toS() - g.fromS())
                 .sum();
         if (common < 0.5 * all || Math.abs(errorS) > ONSET_LIMIT_S + missingS) {
