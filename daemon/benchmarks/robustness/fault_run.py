@@ -106,7 +106,7 @@ def judge_contractions(check, truth, channels, viewer, recording):
                 found.append(dict(event, onsetS=event["onsetS"] + shift_s, offsetS=event["offsetS"] + shift_s))
         check(f"{cell['cell']}: zero taken", "yes", "yes" if channel in zeros else "no", channel in zeros)
         judged = Contractions(cell, found, zeros.get(channel, 0) + 0.5)
-        check(f"{cell['cell']}: whole contractions found once, onset within 25 ms", judged.clean,
+        check(f"{cell['cell']}: whole contractions found once, onset within 35 ms", judged.clean,
               judged.clean if not judged.misses else "; ".join(judged.misses), not judged.misses and judged.clean > 2)
         errors += judged.errors
         clean += judged.clean

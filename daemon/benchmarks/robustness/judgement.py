@@ -4,7 +4,7 @@ Times are seconds of true time. A span is (from, to).
 """
 
 LONG_S = 0.1  # samples missing for longer are a damaged span
-ONSET_LIMIT_S = 0.025  # largest error of an onset where nothing is missing
+ONSET_LIMIT_S = 0.035  # largest error of an onset where nothing is missing
 RISE_S = 0.1  # the stretch behind an onset from which it is worked out
 MARGIN_S = 0.3  # a contraction nearer to a damaged span is touched by it
 RETURN_S = 2.5  # after a break: found again (back-off), asked who is there, told to start; each may be lost and said again

@@ -18,7 +18,8 @@ final class SimulatorProcess {
         command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
         command.addAll(List.of("-XX:+UseSerialGC", "-Xmx96m", "-Xss512k", "-XX:TieredStopAtLevel=1", "-Xshare:auto"));
         for (String option : ManagementFactory.getRuntimeMXBean().getInputArguments()) {
-            // The class-data archive of the launcher fits the child, too, and halves its start; and where Java itself has
+            // The class-data archive of the launcher fits the child, too, and halves its start; and where Java itself
+            // has
             // something to say it must not say it among the child's JSON.
             if (option.startsWith("-XX:SharedArchiveFile=")
                     || option.startsWith("--enable-native-access")

@@ -110,7 +110,7 @@ class HeldmarkCommandsTest {
         if (viewer) {
             args.addAll(List.of("--port", "0", "--no-browser"));
         }
-        if (!args.contains("--data") && !Set.of("simulate", "ports", "decode").contains(name)) {
+        if (!args.contains("--data") && takesData(name)) {
             args.addAll(List.of("--data", data()));
         }
         if (viewer) {
@@ -125,6 +125,11 @@ class HeldmarkCommandsTest {
             Cli.Result result = Cli.run(args.toArray(String[]::new));
             assertEquals(0, result.code(), documented + ": " + result.err());
         }
+    }
+
+    private static boolean takesData(String command) {
+        CommandLine known = commands().get(command);
+        return known != null && known.getCommandSpec().findOption("--data") != null;
     }
 
     /** Ends by itself where it has an end that is near; else it is told to end once its ports are there. */

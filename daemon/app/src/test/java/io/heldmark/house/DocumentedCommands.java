@@ -15,11 +15,11 @@ import java.util.stream.Stream;
  *
  * <p><b>Rule.</b> Blocks are fences without a language or with {@code console}, {@code sh} or {@code bash}, and paragraphs that are
  * indented by four spaces. In {@code console} a command begins with {@code $} and what follows is its output; in every other
- * block each line is a command. Drawings are named in {@link #DRAWINGS} by their first line; a formula reads {@code f(x) = ...}.
+ * block each line is a command. Drawings and data are named in {@link #DRAWINGS} by their first line; a formula reads {@code f(x) = ...}.
  */
 public final class DocumentedCommands {
     private static final Set<String> COMMAND_FENCES = Set.of("", "console", "sh", "bash");
-    private static final Set<String> DRAWINGS = Set.of("LEARNING --0.3 s of quiet--> RESTING");
+    private static final Set<String> DRAWINGS = Set.of("LEARNING --0.3 s of quiet--> RESTING", "time_s,");
     private static final Pattern FORMULA = Pattern.compile("\\S+\\(\\S+\\) = .*");
 
     /** A command, and where it stands. */

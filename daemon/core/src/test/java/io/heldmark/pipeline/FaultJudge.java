@@ -23,8 +23,8 @@ import java.util.Set;
  * {@value #LONG_S} s. Damage is always that of the cell itself.
  */
 final class FaultJudge {
-    /** Largest error of an onset where nothing is missing, in seconds; efforts of the scenario rise within 0.1 to 0.3 s. */
-    static final double ONSET_LIMIT_S = 0.025;
+    /** Largest error of an onset where nothing is missing, in seconds: gentle rises of the scenario pass 5 N after 20 ms. */
+    static final double ONSET_LIMIT_S = 0.035;
     /** The stretch behind an onset from which it is worked out, in seconds. */
     static final double RISE_S = 0.1;
     /** Samples missing for longer than this are a damaged span, in seconds. */
