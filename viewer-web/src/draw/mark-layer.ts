@@ -8,7 +8,6 @@ import { canvasMapping } from './trace-layer';
 
 const TICK_PX = 5;
 const DOT_PX = 3.5;
-const LABEL_AWAY_PX = 8;
 const FOUND_DASH_PX = [2, 4];
 
 /** Shades the window; where a person has moved a boundary, thin dashed lines stay where the station had found it. */
@@ -42,19 +41,10 @@ export function drawRest(plot: uPlot, onsetS: number, restN: number, palette: Pa
   ctx.stroke();
 }
 
-/** The marks of all metrics, thin; the chosen one strong, with its words where there is room. */
-export function drawMarks(
-  plot: uPlot,
-  marks: readonly Mark[],
-  chosen: string | undefined,
-  words: string,
-  palette: Palette,
-): void {
+/** The marks of all metrics, thin; the chosen one strong. Its words stand below the plot, where they cover nothing. */
+export function drawMarks(plot: uPlot, marks: readonly Mark[], chosen: string | undefined, palette: Palette): void {
   for (const mark of marks) if (mark.id !== chosen) drawMark(plot, mark, palette.inkSoft, 1);
-  const strong = marks.filter((mark) => mark.id === chosen);
-  for (const mark of strong) drawMark(plot, mark, palette.ink, 2.5);
-  const first = strong[0];
-  if (first !== undefined) drawWords(plot, first, words, palette);
+  for (const mark of marks) if (mark.id === chosen) drawMark(plot, mark, palette.ink, 2.5);
 }
 
 function drawMark(plot: uPlot, mark: Mark, colour: string, widthPx: number): void {
@@ -86,29 +76,6 @@ function drawMark(plot: uPlot, mark: Mark, colour: string, widthPx: number): voi
     ctx.arc(x1, y1, 0.7 * DOT_PX * px, 0, 2 * Math.PI);
     ctx.fill();
   }
-}
-
-/** On its own ground above the mark, inside the plot; nothing where it does not fit at all. */
-function drawWords(plot: uPlot, mark: Mark, words: string, palette: Palette): void {
-  const { ctx, bbox } = plot;
-  const px = devicePixelRatio;
-  const toCanvas = canvasMapping(plot);
-  const right = bbox.left + bbox.width;
-  const middle = toCanvas.x((mark.fromS + mark.toS) / 2);
-  if (middle < bbox.left || middle > right) return;
-  ctx.font = `${palette.fontSizePx * px}px ${palette.font}`;
-  const width = ctx.measureText(words).width + 8 * px;
-  if (width > bbox.width) return;
-  const height = (palette.fontSizePx + 6) * px;
-  const x = clamp(middle - width / 2, bbox.left, right - width);
-  const above = Math.min(toCanvas.y(mark.fromN), toCanvas.y(mark.toN)) - LABEL_AWAY_PX * px - height;
-  const y = above >= bbox.top ? above : Math.max(toCanvas.y(mark.fromN), toCanvas.y(mark.toN)) + 2 * LABEL_AWAY_PX * px;
-  ctx.fillStyle = palette.ground;
-  ctx.fillRect(x, y, width, height);
-  ctx.fillStyle = palette.ink;
-  ctx.textAlign = 'left';
-  ctx.textBaseline = 'middle';
-  ctx.fillText(words, x + 4 * px, y + height / 2);
 }
 
 function vertical(plot: uPlot, x: number): void {

@@ -26,8 +26,6 @@ export interface ReviewScene {
   readonly restN: number | undefined;
   readonly marks: readonly Mark[];
   readonly chosen: string | undefined;
-  /** Beside the chosen mark. */
-  readonly chosenWords: string;
   readonly gapWords: string;
 }
 
@@ -110,7 +108,7 @@ export class ReviewView {
     ctx.clip();
     drawTrace(plot, this.trace(scene), this.palette, dashSpanS(scene.toS - scene.fromS));
     if (scene.restN !== undefined) drawRest(plot, scene.inForce.onset, scene.restN, this.palette);
-    drawMarks(plot, scene.marks, scene.chosen, scene.chosenWords, this.palette);
+    drawMarks(plot, scene.marks, scene.chosen, this.palette);
     ctx.restore();
   }
 

@@ -1,7 +1,7 @@
 /** The four dialogs: keys, cautions, a mark, the target. The browser's own dialog keeps the focus and closes on Escape. */
 
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { cautions } from '../text/cautions';
 import { words } from '../text/words';
 import { readSetting, writeSetting } from './browser-settings';
@@ -28,12 +28,15 @@ function Modal({ title, children, wide }: { title: string; children: ComponentCh
   const actions = useActions();
   const dialog = useRef<HTMLDialogElement>(null);
   const shown = useRef(true);
-  useEffect(() => {
+  // Before the next key can come: an effect after the painting would leave it to the page behind.
+  useLayoutEffect(() => {
+    const element = dialog.current;
     const before = document.activeElement;
-    dialog.current?.showModal();
+    element?.showModal();
     return () => {
       shown.current = false;
-      // A dialog that is taken off the page does not give the focus back by itself.
+      // A dialog that is only taken off the page gives the focus back to nobody.
+      element?.close();
       if (before instanceof HTMLElement && before.isConnected) before.focus();
     };
   }, []);

@@ -44,7 +44,15 @@ class Station {
     }
     const automatic = resource.includes('/8') ? contraction(8, 20) : FOUND;
     const manual = this.manual === undefined || automatic !== FOUND ? {} : { manual: this.manual };
-    return Response.json({ id: automatic.id, channel: 0, unit: 'N', automatic, ...manual, undo: false, redo: false });
+    return Response.json({
+      id: automatic.id,
+      channel: 0,
+      unit: 'N',
+      automatic,
+      ...manual,
+      undo: 'manual' in manual,
+      redo: false,
+    });
   };
 
   moves(): string[] {

@@ -128,15 +128,15 @@ export class ReviewActions {
   }
 
   undo(): void {
-    void this.change({ change: 'undo' });
+    void this.change('undo', (review) => review.undo);
   }
 
   redo(): void {
-    void this.change({ change: 'redo' });
+    void this.change('redo', (review) => review.redo);
   }
 
   automatic(): void {
-    void this.change({ change: 'automatic' });
+    void this.change('automatic', (review) => review.manual !== undefined);
   }
 
   /** Sends what was moved; nothing where nothing was. */
@@ -167,9 +167,12 @@ export class ReviewActions {
     this.timer = setTimeout(() => void this.send(), SEND_AFTER_MS);
   }
 
-  private async change(request: BoundaryRequest): Promise<void> {
+  /** Sends what was moved first; does nothing where there is nothing to take back. */
+  private async change(change: 'undo' | 'redo' | 'automatic', possible: (review: Review) => boolean): Promise<void> {
     await this.send();
-    if (this.id.value !== undefined) await this.ask(this.id.value, request, this.moving.value);
+    const id = this.id.value;
+    const review = this.review.value;
+    if (id !== undefined && review && possible(review)) await this.ask(id, { change }, this.moving.value);
   }
 
   private async ask(id: number, request: BoundaryRequest, moved: Boundaries | undefined): Promise<void> {

@@ -12,7 +12,7 @@ export function ReviewFigures({ known }: { readonly known: Review }) {
   const heads = revisions.length === 1 ? [words.value] : [words.found, words.byHandColumn];
   return (
     <div class="review-figures">
-      <table>
+      <table class={revisions.length === 2 ? 'two' : ''}>
         <thead>
           <tr>
             <th scope="col">{words.figure}</th>
@@ -39,7 +39,6 @@ export function ReviewFigures({ known }: { readonly known: Review }) {
         </tbody>
       </table>
       <ChosenFigure known={known} />
-      <Reasons known={known} />
     </div>
   );
 }
@@ -74,7 +73,8 @@ function FigureName({ id }: { readonly id: string }) {
   );
 }
 
-function Reasons({ known }: { readonly known: Review }) {
+/** What has no value, gathered under the reason why. */
+export function Reasons({ known }: { readonly known: Review }) {
   const { model } = useActions();
   const list = reasons(known.manual === undefined ? [known.automatic] : [known.automatic, known.manual]);
   if (list.length === 0) return null;

@@ -4,14 +4,14 @@ import { useComputed } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Review } from '../live/review-api';
 import { inForce, REVIEW_VIEWS, reviewable } from '../model/review';
-import { asymmetrySentence, lagSentence } from '../text/result-sentences';
-import { boundaryText, placeText } from '../text/review-sentences';
+import { asymmetrySentence, lagSentence, metricText } from '../text/result-sentences';
+import { boundaryText, metricIn, placeText } from '../text/review-sentences';
 import { sentence } from '../text/state-sentences';
 import { words } from '../text/words';
 import { useActions } from './context';
 import { contractionName, whenText } from './limb-names';
 import { LineSample } from './line-sample';
-import { ReviewFigures } from './review-figures';
+import { Reasons, ReviewFigures } from './review-figures';
 import { ReviewPlot } from './review-plot';
 
 const VIEW_WORDS = { whole: words.viewWhole, onset: words.viewOnset, release: words.viewRelease } as const;
@@ -28,9 +28,12 @@ export function ReviewPanel() {
       <ReviewHead />
       {known?.gone !== undefined && <p class="review-gone">{known.gone}</p>}
       {known?.gone === undefined && <ReviewPlot />}
-      <p class="review-state" role="status">
-        {failure.value ?? (review.moving.value ? words.measuring : '')}
-      </p>
+      <div class="review-below">
+        {known && <ChosenValue known={known} />}
+        <p class="review-state" role="status">
+          {failure.value ?? (review.moving.value ? words.measuring : '')}
+        </p>
+      </div>
       {known && (
         <div class="review-body">
           <div class="review-side">
@@ -39,9 +42,26 @@ export function ReviewPanel() {
             <EffortFacts known={known} />
           </div>
           <ReviewFigures known={known} />
+          <Reasons known={known} />
         </div>
       )}
     </section>
+  );
+}
+
+/** The figure whose mark is drawn strongly. */
+function ChosenValue({ known }: { readonly known: Review }) {
+  const { model, review } = useActions();
+  const id = review.marked.value;
+  const metric = id === undefined ? undefined : metricIn(inForce(known), id);
+  return (
+    <p class="review-chosen">
+      {id !== undefined && metric !== undefined && (
+        <>
+          <strong>{model.catalog.title(id)}</strong> {metricText(metric)}
+        </>
+      )}
+    </p>
   );
 }
 

@@ -1,11 +1,10 @@
 /** The trace of the contraction with its boundaries, each of which is a slider for hand, mouse and keys. */
 
 import { useSignal } from '@preact/signals';
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { type Area, type ReviewScene, ReviewView } from '../draw/review-view';
 import { BOUNDARY_NAMES, type BoundaryName, boundariesOf, inForce, viewRange } from '../model/review';
-import { metricText } from '../text/result-sentences';
-import { boundaryValueText, metricIn } from '../text/review-sentences';
+import { boundaryValueText } from '../text/review-sentences';
 import { words } from '../text/words';
 import { useActions } from './context';
 import { contractionName } from './limb-names';
@@ -22,7 +21,7 @@ export function ReviewPlot() {
   const drawn = useRef<ReviewView>(undefined);
   const area = useSignal(NO_AREA);
   const current = scene(actions);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const element = host.current;
     if (element === null) return;
     const view = new ReviewView(element);
@@ -42,13 +41,12 @@ export function ReviewPlot() {
       view.destroy();
     };
   }, [theme, area]);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (current === undefined || drawn.current === undefined) return;
     drawn.current.draw(current);
     const now = drawn.current.area();
     if (now.left !== area.peek().left || now.width !== area.peek().width) area.value = now;
   });
-  const known = review.review.value;
   return (
     <div class="plot review-plot">
       <div
@@ -57,7 +55,7 @@ export function ReviewPlot() {
         role="img"
         aria-label="Unfiltered force of this contraction against time. Figures and boundaries are listed below as text."
       />
-      {current === undefined && known === undefined && <p class="review-wait soft">{words.loading}</p>}
+      {current === undefined && review.failure.value === undefined && <p class="review-wait soft">{words.loading}</p>}
       {current &&
         BOUNDARY_NAMES.map((name, row) => (
           <Boundary key={name} name={name} row={row} current={current} area={area.value} />
@@ -73,7 +71,6 @@ function scene({ model, review }: ViewerActions): ReviewScene | undefined {
   if (known === undefined || samples === undefined || now === undefined) return undefined;
   const contraction = inForce(known);
   const found = boundariesOf(known.automatic);
-  const chosen = review.marked.value;
   const channel = model.shown.value.find((one) => one.channel.channel === known.channel);
   const name = contractionName(contraction, model.channels.value);
   return {
@@ -85,9 +82,7 @@ function scene({ model, review }: ViewerActions): ReviewScene | undefined {
     restN: contraction.restingLevelN,
     // Marks of the boundaries before would be drawn in the wrong place while a boundary is on its way.
     marks: review.moving.value === undefined ? (known.marks ?? []) : [],
-    chosen,
-    chosenWords:
-      chosen === undefined ? '' : `${model.catalog.title(chosen)} ${metricText(metricIn(contraction, chosen))}`,
+    chosen: review.marked.value,
     gapWords: words.noSamplesOf(name),
   };
 }
@@ -107,7 +102,7 @@ function Boundary({ name, row, current, area }: BoundaryProps) {
   const share = (now[name] - fromS) / (toS - fromS);
   const visible = share >= 0 && share <= 1 && area.width > 0;
   const wanted = review.wanted.value === name;
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (!wanted || handle.current === null) return;
     review.wanted.value = undefined;
     handle.current.focus();
