@@ -231,7 +231,8 @@ class WebServerTest {
                 RawHttp.send(port, "POST /api/v1/zero", host + "Content-Type: text/plain\r\n", "{}")
                         .status());
         String mark = "{\"text\":\"" + "x".repeat(501) + "\"}";
-        assertEquals(400, RawHttp.json(port, "POST /api/v1/marks", mark).status());
+        String limit = "{\"error\":\"text is a sentence of 1 to 500 characters.\"}";
+        assertAnswer(400, limit, RawHttp.json(port, "POST /api/v1/marks", mark));
         String huge = "{\"text\":\"" + "x".repeat(Json.MAX_BODY_BYTES) + "\"}";
         RawHttp.Answer answer = RawHttp.json(port, "POST /api/v1/marks", huge);
         assertAnswer(400, "{\"error\":\"The body is too long.\"}", answer);

@@ -15,7 +15,7 @@ public enum Counter {
     INPUT_BYTES_DROPPED(3, "input_bytes_dropped_total"),
     /** Clock inputs left out because the input queue was full; the next one makes up for them. */
     INPUT_CLOCKS_DROPPED(4, "input_clocks_dropped_total"),
-    /** Requests (zero, mark, target) and pings refused because the input queue was full. */
+    /** Requests (zero, mark, target), pings and notes of bytes sent, refused because the input queue was full. */
     INPUT_REQUESTS_REFUSED(5, "input_requests_refused_total"),
     /** Samples per channel that came before the device had described itself; they mean nothing. */
     SAMPLES_BEFORE_DESCRIBE(6, "samples_before_describe_total"),

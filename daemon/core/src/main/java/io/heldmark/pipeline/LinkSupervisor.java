@@ -135,8 +135,8 @@ final class LinkSupervisor implements StationCore.DeviceListener {
     private boolean send(int length, long nowNs) {
         byte[] bytes = Arrays.copyOf(buffer, length);
         boolean sent = link.send(bytes, 0, length);
-        if (sent) {
-            queue.offer(new StationEvent.BytesSent(number, bytes, nowNs), nowNs);
+        if (sent && !queue.offer(new StationEvent.BytesSent(number, bytes, nowNs), nowNs)) {
+            counters.increment(Counter.INPUT_REQUESTS_REFUSED); // the recording does not hold what was said
         }
         return sent;
     }

@@ -128,6 +128,10 @@ class EventJsonTest {
                         + "\"samples\":1,\"lostSamples\":2,\"skippedBytes\":3,\"crcFailures\":4,\"duplicates\":5,"
                         + "\"reordered\":6,\"reconnects\":7,\"clockRestarts\":8}",
                 EventJson.link(health));
+    }
+
+    @Test
+    void shouldWriteEverythingThatIsKnownOfALink() {
         String known = EventJson.link(new LinkHealth(
                 "serial:/dev/x",
                 "lost",

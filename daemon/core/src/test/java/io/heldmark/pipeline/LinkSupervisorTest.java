@@ -240,6 +240,17 @@ class LinkSupervisorTest {
     }
 
     @Test
+    void shouldCountWhatItSaidAndCouldNotNote() {
+        queue = new InputQueue(1, 1);
+        supervisor = make(Map.of());
+        queue.offer(new StationEvent.ClockTick(0), 0);
+        supervisor.onState(LinkState.UP, 0);
+        run(1500);
+        assertEquals(2, link.sent.size(), "the device is asked all the same");
+        assertEquals(2, counters.get(Counter.INPUT_REQUESTS_REFUSED));
+    }
+
+    @Test
     void shouldNotClaimToHaveSentWhatTheLinkDidNotTake() {
         link.sends = false;
         supervisor.onState(LinkState.UP, 0);
