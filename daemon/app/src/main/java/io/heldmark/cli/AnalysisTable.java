@@ -7,10 +7,13 @@ import io.heldmark.model.Effort;
 import io.heldmark.model.EffortFlag;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
+import io.heldmark.model.QuantityText;
 import io.heldmark.pipeline.AnalysisStart;
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.util.LinkedHashMap;
 import java.util.Locale;
+import java.util.Map;
 import java.util.stream.Collectors;
 
 /** The analysis of one input as text for people. */
@@ -41,9 +44,16 @@ final class AnalysisTable extends AnalysisReport {
                 onsetKnown ? String.format(Locale.ROOT, " (u %.1f ms)", c.onsetStandardUncertaintyNs() / 1e6) : "",
                 seconds(c.offsetNs()),
                 c.revision() == Contraction.Revision.MANUAL ? ", boundaries set by hand" : ""));
+        Map<String, String> missing = new LinkedHashMap<>(); // Metrics by the reason why they are not there.
         for (MetricValue metric : c.metrics()) {
-            text.append(String.format(Locale.ROOT, "    %-22s %s%n", metric.id(), words(metric)));
+            Quantity q = metric.quantity();
+            if (q != null) {
+                text.append(String.format(Locale.ROOT, "    %-23s %s%n", metric.id(), figure(q)));
+            } else {
+                missing.merge(String.valueOf(metric.notComputed()), metric.id(), (ids, id) -> ids + ", " + id);
+            }
         }
+        missing.forEach((why, ids) -> text.append(String.format(Locale.ROOT, "    not computed, %s: %s%n", why, ids)));
         for (String flag : c.flags()) {
             text.append(String.format(Locale.ROOT, "    %s: %s%n", flag, ContractionFlag.textOf(flag)));
         }
@@ -65,7 +75,12 @@ final class AnalysisTable extends AnalysisReport {
 
     private static String words(MetricValue metric) {
         Quantity q = metric.quantity();
-        return q == null ? "not computed: " + metric.notComputed() : FigureText.of(q);
+        return q == null ? "not computed: " + metric.notComputed() : figure(q);
+    }
+
+    private static String figure(Quantity q) {
+        // An uncertainty of 0 is one that nobody knows: the value alone then.
+        return q.standardUncertainty() > 0 ? QuantityText.of(q) : q.value() + " " + q.unit();
     }
 
     @Override
@@ -101,8 +116,8 @@ final class AnalysisTable extends AnalysisReport {
         if (!contractions().isEmpty()) {
             out.printf(
                     Locale.ROOT,
-                    "  Figures in brackets are the device's standard uncertainty in the last digits; how well people"
-                            + " repeat the test is not in them.%n");
+                    "  Figures in brackets are the device's standard uncertainty; how well people repeat the test is not"
+                            + " in them.%n");
         }
     }
 }

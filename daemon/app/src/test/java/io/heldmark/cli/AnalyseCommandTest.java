@@ -72,7 +72,7 @@ class AnalyseCommandTest {
         assertTrue(result.out().contains("forces relative to the rest before each contraction"), result.out());
         assertTrue(result.out().contains("channel left heel: 8470 samples at 1000.00 Hz, 1 gap\n"), result.out());
         assertTrue(result.out().contains("contraction 1, left heel, onset 1."), result.out());
-        assertTrue(result.out().contains("force.peak             402."), result.out());
+        assertTrue(result.out().contains("force.peak              402."), result.out());
         assertTrue(result.out().contains("left 1 with right 2: asymmetry 8.0"), result.out());
     }
 

@@ -1,0 +1,200 @@
+package io.heldmark.pipeline;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import io.heldmark.config.Config;
+import io.heldmark.model.Contraction;
+import io.heldmark.model.Effort;
+import io.heldmark.model.MetricValue;
+import io.heldmark.model.Quantity;
+import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TestConditions;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.UncheckedIOException;
+import java.math.BigDecimal;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.TreeMap;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** The analysis of a recording finds what was found live, bit for bit; that of a CSV of its samples finds the same. */
+class FileAnalysisTest {
+    private static final Path SCENARIOS = Path.of(System.getProperty("heldmark.root"), "simulators", "scenarios");
+
+    @TempDir
+    Path folder;
+
+    /** What an analysis told, and its samples as one CSV for each channel. */
+    private static final class Found implements AnalysisListener, AutoCloseable {
+        final List<Contraction> contractions = new ArrayList<>();
+        final List<Effort> efforts = new ArrayList<>();
+        final Map<Integer, PrintWriter> tables = new TreeMap<>();
+        private final Path folder;
+        long samples;
+        boolean complete;
+
+        Found(Path folder) {
+            this.folder = folder;
+        }
+
+        @Override
+        public void onStart(AnalysisStart start) {}
+
+        @Override
+        public void onEnd(boolean isComplete, List<String> notes) {
+            complete = isComplete;
+            assertEquals(List.of(), notes);
+        }
+
+        @Override
+        public void onContraction(Contraction c) {
+            contractions.add(c);
+        }
+
+        @Override
+        public void onEffort(Effort effort) {
+            efforts.add(effort);
+        }
+
+        @Override
+        public void onMeasured(SampleBatch b) {
+            samples += b.count;
+            PrintWriter table = tables.computeIfAbsent(b.channel, this::begin);
+            for (int i = 0; i < b.count; i++) {
+                table.printf(Locale.ROOT, "%.9f,%.6f%n", b.timeNs[i] / 1e9, b.forceN[i]);
+            }
+        }
+
+        private PrintWriter begin(int channel) {
+            try {
+                PrintWriter table = new PrintWriter(Files.newBufferedWriter(table(channel)));
+                table.println("time_s,force");
+                return table;
+            } catch (IOException e) {
+                throw new UncheckedIOException(e);
+            }
+        }
+
+        Path table(int channel) {
+            return folder.resolve("channel-" + channel + ".csv");
+        }
+
+        List<Contraction> finals(int channel) {
+            return contractions.stream()
+                    .filter(c -> c.channel() == channel && c.revision() == Contraction.Revision.FINAL)
+                    .toList();
+        }
+
+        @Override
+        public void close() {
+            tables.values().forEach(PrintWriter::close);
+        }
+    }
+
+    private Found analyse(Path recording) throws Exception {
+        try (Found found = new Found(folder)) {
+            RecordingAnalysis.run(recording, Config.defaults(), TestConditions.UNKNOWN, found);
+            return found;
+        }
+    }
+
+    @ParameterizedTest
+    @CsvSource({"demo, 40, 6", "faults, 60, 1", "eight-by-2k, 8, 0", "text-sender, 30, 0"})
+    void shouldFindInARecordingWhatWasFoundLive(String scenario, double seconds, int leastFinals) throws Exception {
+        EventLog live = new EventLog();
+        Path file = folder.resolve(scenario + ".pcapng");
+        new VirtualSession(SCENARIOS.resolve(scenario + ".yaml"), live, file).run(seconds);
+
+        Found found = analyse(file);
+        assertTrue(found.complete);
+        assertEquals(live.samples, found.samples);
+        int told = live.contractions.size();
+        assertEquals(live.contractions, found.contractions.subList(0, told));
+        assertEquals(live.efforts, found.efforts.subList(0, live.efforts.size()));
+        // What was open when the recording ended is finished besides, and nothing else.
+        for (Contraction last : found.contractions.subList(told, found.contractions.size())) {
+            Contraction before = live.contractions.stream()
+                    .filter(c -> c.id() == last.id())
+                    .reduce((a, b) -> b)
+                    .orElseThrow();
+            assertEquals(Contraction.Revision.PROVISIONAL, before.revision());
+        }
+        long finals = live.contractions.stream()
+                .filter(c -> c.revision() == Contraction.Revision.FINAL)
+                .count();
+        assertTrue(finals >= leastFinals, "finals: " + finals);
+    }
+
+    /**
+     * The same samples as CSV: times to 1 ns and forces to 1e-6 N are written. Windows may differ by what a detector makes
+     * of another zero: boundaries by 2 ms; forces are relative to the rest before, which is the one difference of the zero
+     * rules, and agree within 0.05 N once that is taken away.
+     */
+    @Test
+    void shouldFindInACsvWhatWasFoundInTheRecordingOfTheSameSamples() throws Exception {
+        Path file = folder.resolve("demo.pcapng");
+        new VirtualSession(SCENARIOS.resolve("demo.yaml"), new EventLog(), file).run(40);
+        Found recorded = analyse(file);
+        int compared = 0;
+        for (int channel : recorded.tables.keySet()) {
+            Found table = new Found(folder);
+            CsvOptions options = new CsvOptions(Config.defaults(), null, null, TestConditions.UNKNOWN, 0.002);
+            CsvAnalysis.run(recorded.table(channel), options, new Relay(table));
+            List<Contraction> a = recorded.finals(channel);
+            List<Contraction> b = table.finals(0);
+            assertEquals(a.size(), b.size());
+            long originNs = firstTimeNs(recorded.table(channel));
+            for (int i = 0; i < a.size(); i++) {
+                assertEquals(0, (a.get(i).onsetNs() - originNs - b.get(i).onsetNs()) / 1e6, 2);
+                assertEquals(0, (a.get(i).offsetNs() - originNs - b.get(i).offsetNs()) / 1e6, 2);
+                assertEquals(a.get(i).restingLevelN(), b.get(i).restingLevelN(), 0.05);
+                assertEquals(
+                        force(a.get(i), "force.peak") - a.get(i).restingLevelN(), force(b.get(i), "force.peak"), 0.05);
+                compared++;
+            }
+        }
+        assertTrue(compared >= 6, "compared: " + compared);
+    }
+
+    /** Passes everything but the samples. */
+    private record Relay(Found to) implements AnalysisListener {
+        @Override
+        public void onStart(AnalysisStart start) {
+            assertEquals("restBefore", start.zero());
+        }
+
+        @Override
+        public void onEnd(boolean complete, List<String> notes) {}
+
+        @Override
+        public void onContraction(Contraction c) {
+            to.onContraction(c);
+        }
+    }
+
+    private static long firstTimeNs(Path table) throws IOException {
+        try (var lines = Files.lines(table)) {
+            String first = lines.skip(1).findFirst().orElseThrow().split(",", -1)[0];
+            return new BigDecimal(first).movePointRight(9).longValueExact();
+        }
+    }
+
+    private static double force(Contraction c, String id) {
+        for (MetricValue value : c.metrics()) {
+            Quantity q = value.quantity();
+            if (value.id().equals(id) && q != null) {
+                return q.value();
+            }
+        }
+        throw new AssertionError("no " + id + " in " + c);
+    }
+}
