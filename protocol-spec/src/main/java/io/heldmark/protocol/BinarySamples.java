@@ -56,6 +56,22 @@ final class BinarySamples implements SamplesView {
     }
 
     @Override
+    public void copyCounts(int[] into) {
+        int total = sampleCount * channelCount;
+        int at = offset + Wire.SAMPLES_HEADER_BYTES;
+        byte[] from = bytes;
+        if (bytesPerCount == 3) {
+            for (int i = 0; i < total; i++, at += 3) {
+                into[i] = from[at] & 0xFF | (from[at + 1] & 0xFF) << 8 | from[at + 2] << 16;
+            }
+        } else {
+            for (int i = 0; i < total; i++, at += 4) {
+                into[i] = LittleEndian.i32(from, at);
+            }
+        }
+    }
+
+    @Override
     public int counts(int sample, int position) {
         Objects.checkIndex(sample, sampleCount);
         Objects.checkIndex(position, channelCount);

@@ -46,19 +46,33 @@ public final class ByteStreamDecoder implements StreamDecoder {
 
     /** As {@link #accept}, for bytes that are counted already. */
     void decode(byte[] bytes, int offset, int length) {
-        for (int i = offset; i < offset + length; i++) {
-            if (bytes[i] == 0) {
-                endFrame();
-            } else if (skipping) {
-                counters.skippedBytes++;
-            } else if (fill < frame.length) {
-                frame[fill++] = bytes[i];
-            } else {
-                counters.oversized++;
-                counters.skippedBytes += fill + 1;
-                fill = 0;
-                skipping = true;
+        int end = offset + length;
+        int at = offset;
+        while (at < end) {
+            int stop = at;
+            while (stop < end && bytes[stop] != 0) {
+                stop++;
             }
+            takeRun(bytes, at, stop - at);
+            if (stop < end) {
+                endFrame();
+            }
+            at = stop + 1;
+        }
+    }
+
+    /** Takes bytes none of which ends a frame. */
+    private void takeRun(byte[] bytes, int from, int length) {
+        if (skipping) {
+            counters.skippedBytes += length;
+        } else if (fill + length <= frame.length) {
+            System.arraycopy(bytes, from, frame, fill, length);
+            fill += length;
+        } else {
+            counters.oversized++;
+            counters.skippedBytes += fill + length;
+            fill = 0;
+            skipping = true;
         }
     }
 
@@ -83,24 +97,30 @@ public final class ByteStreamDecoder implements StreamDecoder {
             counters.skippedBytes++;
         } else if (stuffed == 0) {
             counters.idleBytes++;
-        } else if (useFrame(Cobs.decode(frame, stuffed))) {
+        } else if (useFrame(stuffed)) {
             counters.messageBytes += stuffed + 1;
         } else {
             counters.skippedBytes += stuffed + 1;
         }
     }
 
-    private boolean useFrame(int length) {
+    private boolean useFrame(int stuffed) {
+        int from = Cobs.MARKS_ZEROED;
+        int length = Cobs.zeroMarks(frame, stuffed);
+        if (length == Cobs.FULL_BLOCK_INSIDE) {
+            from = 0;
+            length = Cobs.decode(frame, stuffed);
+        }
         if (length > Wire.MAX_FRAME_BYTES) {
             counters.oversized++;
             return false;
         }
         int checked = length - CHECK_BYTES;
-        if (checked < 1 || Crc16.of(frame, 0, checked) != LittleEndian.u16(frame, checked)) {
+        if (checked < 1 || Crc16.of(frame, from, checked) != LittleEndian.u16(frame, from + checked)) {
             counters.crcFailures++;
             return false;
         }
-        boolean wellFormed = reader.read(LittleEndian.u8(frame, 0), frame, 1, checked - 1);
+        boolean wellFormed = reader.read(LittleEndian.u8(frame, from), frame, from + 1, checked - 1);
         counters.malformed += wellFormed ? 0 : 1;
         return wellFormed;
     }

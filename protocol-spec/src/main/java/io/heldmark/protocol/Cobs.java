@@ -7,6 +7,11 @@ package io.heldmark.protocol;
  * 7(2), 1999, 159-172, <a href="https://doi.org/10.1109/90.769765">doi:10.1109/90.769765</a>.
  */
 final class Cobs {
+    /** Answer of {@link #zeroMarks} where a frame has to be decoded by {@link #decode}; nothing was changed. */
+    static final int FULL_BLOCK_INSIDE = -2;
+    /** Index of the first byte after {@link #zeroMarks}. */
+    static final int MARKS_ZEROED = 1;
+
     private static final int FULL_BLOCK = 0xFF;
 
     private Cobs() {}
@@ -34,6 +39,34 @@ final class Cobs {
         }
         out[codeAt] = (byte) (write - codeAt);
         return write - outOffset;
+    }
+
+    /**
+     * Removes the stuffing without moving a byte: every mark but the first becomes the zero that it stands for, and the
+     * bytes begin at index 1. Returns the length, -1 where a block reaches past the end, or {@link #FULL_BLOCK_INSIDE}.
+     *
+     * @param bytes stuffed bytes from index 0, none of them zero.
+     * @param length number of stuffed bytes, at least 1.
+     */
+    static int zeroMarks(byte[] bytes, int length) {
+        int at = 0;
+        while (at < length) {
+            int code = bytes[at] & 0xFF;
+            if (code == FULL_BLOCK) {
+                return FULL_BLOCK_INSIDE;
+            }
+            at += code;
+        }
+        if (at != length) {
+            return -1;
+        }
+        at = bytes[0] & 0xFF;
+        while (at < length) {
+            int code = bytes[at] & 0xFF;
+            bytes[at] = 0;
+            at += code;
+        }
+        return length - 1;
     }
 
     /**

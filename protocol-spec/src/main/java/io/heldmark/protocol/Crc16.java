@@ -9,7 +9,11 @@ package io.heldmark.protocol;
  */
 public final class Crc16 {
     private static final int POLYNOMIAL = 0x1021;
-    private static final char[] TABLE = table();
+    /** Bytes taken at once. */
+    private static final int SLICE = 8;
+
+    /** CRC of a byte that k zero bytes follow, at index k * 256 + byte. */
+    private static final char[] SLICES = slices();
 
     private Crc16() {}
 
@@ -22,20 +26,36 @@ public final class Crc16 {
      */
     public static int of(byte[] bytes, int offset, int length) {
         int crc = 0xFFFF;
-        for (int i = offset; i < offset + length; i++) {
-            crc = ((crc << 8) ^ TABLE[((crc >> 8) ^ bytes[i]) & 0xFF]) & 0xFFFF;
+        int end = offset + length;
+        int i = offset;
+        for (; i <= end - SLICE; i += SLICE) {
+            crc = SLICES[7 << 8 | ((crc >> 8) ^ bytes[i]) & 0xFF]
+                    ^ SLICES[6 << 8 | (crc ^ bytes[i + 1]) & 0xFF]
+                    ^ SLICES[5 << 8 | bytes[i + 2] & 0xFF]
+                    ^ SLICES[4 << 8 | bytes[i + 3] & 0xFF]
+                    ^ SLICES[3 << 8 | bytes[i + 4] & 0xFF]
+                    ^ SLICES[2 << 8 | bytes[i + 5] & 0xFF]
+                    ^ SLICES[1 << 8 | bytes[i + 6] & 0xFF]
+                    ^ SLICES[bytes[i + 7] & 0xFF];
+        }
+        for (; i < end; i++) {
+            crc = ((crc << 8) ^ SLICES[((crc >> 8) ^ bytes[i]) & 0xFF]) & 0xFFFF;
         }
         return crc;
     }
 
-    private static char[] table() {
-        char[] table = new char[256];
-        for (int value = 0; value < table.length; value++) {
+    private static char[] slices() {
+        char[] table = new char[SLICE << 8];
+        for (int value = 0; value < 256; value++) {
             int crc = value << 8;
             for (int bit = 0; bit < 8; bit++) {
                 crc = (crc & 0x8000) != 0 ? (crc << 1) ^ POLYNOMIAL : crc << 1;
             }
             table[value] = (char) crc;
+        }
+        for (int index = 256; index < table.length; index++) {
+            int before = table[index - 256];
+            table[index] = (char) ((before << 8) ^ table[before >> 8]);
         }
         return table;
     }

@@ -42,4 +42,18 @@ public interface SamplesView {
      * @param position position among the channels of this frame, 0 to {@link #channelCount()} - 1.
      */
     int counts(int sample, int position);
+
+    /**
+     * Copies all counts, interleaved as they stand in the message.
+     *
+     * @param into takes {@link #sampleCount()} times {@link #channelCount()} counts from index 0.
+     */
+    default void copyCounts(int[] into) {
+        int at = 0;
+        for (int sample = 0; sample < sampleCount(); sample++) {
+            for (int position = 0; position < channelCount(); position++) {
+                into[at++] = counts(sample, position);
+            }
+        }
+    }
 }

@@ -15,11 +15,12 @@ package io.heldmark.align;
  * the packet period, which is never too small.
  *
  * <p><b>Robustness.</b> Two percent of the residuals may lie anywhere. Nothing is allocated after construction; the
- * evaluation sorts {@value #RING} numbers every {@value #EVERY} bursts.
+ * evaluation sorts {@value #RING} numbers every {@value #EVERY} bursts, every {@value #EVERY_FULL} once the ring is full.
  */
 final class ArrivalPhase {
     static final int RING = 512;
     static final int EVERY = 32;
+    static final int EVERY_FULL = RING / 4;
     static final int ENOUGH = 16;
     /** Range that is assumed before the rhythm is known, in nanoseconds: the longest usual connection interval. */
     static final double ASSUMED_RANGE_NS = 50e6;
@@ -82,7 +83,7 @@ final class ArrivalPhase {
 
     /** Tells whether enough bursts came to evaluate again. */
     boolean due() {
-        return count >= ENOUGH && sinceEvaluation >= Math.min(EVERY, count / 2);
+        return count >= ENOUGH && sinceEvaluation >= (count < RING ? Math.min(EVERY, count / 2) : EVERY_FULL);
     }
 
     /**
@@ -103,13 +104,13 @@ final class ArrivalPhase {
             sum += distance;
             sumOfSquares += distance * distance;
             double residual = Math.max(0, distance); // Below the line is an error of the line, not a long wait.
-            double folded = residual - rangeNs * StrictMath.floor(residual / rangeNs);
+            double folded = residual - rangeNs * Math.floor(residual / rangeNs);
             scratch[i] = folded > rangeNs - margin ? 0 : folded; // Just below the range is just below zero: jitter.
         }
         double mean = sum / count;
         jitterNs = Math.sqrt(Math.max(0, sumOfSquares / count - mean * mean));
-        InPlaceSort.sort(scratch, count);
-        double seenNs = scratch[(int) ((1 - OUTLIERS) * (count - 1))] - skewUncertainty * ringSpanNs();
+        double mostNs = InPlaceSort.pick(scratch, count, (int) ((1 - OUTLIERS) * (count - 1)));
+        double seenNs = mostNs - skewUncertainty * ringSpanNs();
         hiddenNs = rangeNs - Math.max(0, seenNs);
     }
 
@@ -142,8 +143,7 @@ final class ArrivalPhase {
         periodCount = Math.min(periodCount + 1, PERIODS);
         if (nextPeriod % 8 == 0 || periodCount < 8) {
             System.arraycopy(periods, 0, sortedPeriods, 0, periodCount);
-            InPlaceSort.sort(sortedPeriods, periodCount);
-            periodNs = sortedPeriods[periodCount / 2];
+            periodNs = InPlaceSort.pick(sortedPeriods, periodCount, periodCount / 2);
         }
     }
 

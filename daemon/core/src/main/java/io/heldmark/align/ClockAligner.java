@@ -149,7 +149,7 @@ public final class ClockAligner {
         if (!ready) {
             throw new IllegalStateException("no frame has come yet");
         }
-        return anchorNs + StrictMath.round(line.at((tick - anchorTick) * nsPerTick));
+        return anchorNs + Math.round(line.at((tick - anchorTick) * nsPerTick));
     }
 
     /** Returns the standard uncertainty of {@link #stationNs} for the newest frame, in nanoseconds; NaN before one. */
@@ -181,7 +181,7 @@ public final class ClockAligner {
         if (ready) {
             restarts++;
             restarted = true;
-            lastMappedNs = stationNs(anchorTick + StrictMath.round(newestX / nsPerTick));
+            lastMappedNs = stationNs(anchorTick + Math.round(newestX / nsPerTick));
         }
         ready = false;
         forgetPoints();

@@ -55,7 +55,7 @@ final class EnvelopeWindow {
      * @return whether a new bin was begun.
      */
     boolean add(double pointX, double pointZ, double alongSkew) {
-        long bin = (long) StrictMath.floor(pointX / binNs);
+        long bin = (long) Math.floor(pointX / binNs);
         if (bins > 0 && bin < newestBin) {
             return false;
         }
@@ -69,7 +69,7 @@ final class EnvelopeWindow {
         z[bins] = pointZ;
         counts[bins] = 1;
         bins++;
-        newestBin = (long) StrictMath.floor(pointX / binNs);
+        newestBin = (long) Math.floor(pointX / binNs);
         return true;
     }
 
@@ -187,7 +187,7 @@ final class EnvelopeWindow {
         binNs *= 2;
         int last = 0;
         for (int i = 1; i < bins; i++) {
-            if (StrictMath.floor(x[i] / binNs) == StrictMath.floor(x[last] / binNs)) {
+            if (Math.floor(x[i] / binNs) == Math.floor(x[last] / binNs)) {
                 keepLower(last, x[i], z[i], alongSkew);
                 counts[last] += counts[i];
             } else {

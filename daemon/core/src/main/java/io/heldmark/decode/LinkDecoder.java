@@ -197,12 +197,7 @@ public final class LinkDecoder {
             frame.channelMask = view.channelMask();
             frame.channelCount = view.channelCount();
             frame.status = view.status();
-            int at = 0;
-            for (int sample = 0; sample < frame.sampleCount; sample++) {
-                for (int position = 0; position < frame.channelCount; position++) {
-                    frame.counts[at++] = view.counts(sample, position);
-                }
-            }
+            view.copyCounts(frame.counts);
         }
 
         @Override

@@ -120,7 +120,8 @@ final class SampleClock {
         }
         started = true;
         newestNs = timeNs(frame.sampleCount - 1);
-        standardUncertaintyNs = StrictMath.hypot(aligner.standardUncertaintyNs(), leftNs);
+        double alignedNs = aligner.standardUncertaintyNs();
+        standardUncertaintyNs = Math.sqrt(alignedNs * alignedNs + leftNs * leftNs);
     }
 
     /** Goes on from the newest sample, towards the estimate; returns what is left of the difference. */

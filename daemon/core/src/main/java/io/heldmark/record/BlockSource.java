@@ -99,7 +99,7 @@ final class BlockSource {
         if (!fits && ours) {
             return fault("a block says that it is " + total + " bytes long");
         }
-        if (start + total > channel.size()) {
+        if (start + total > bufferStart + buffer.limit() && start + total > channel.size()) {
             return fault("a block is cut off");
         }
         long trailer = start + total - Integer.BYTES;

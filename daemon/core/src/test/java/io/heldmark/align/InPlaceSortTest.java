@@ -1,6 +1,7 @@
 package io.heldmark.align;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.util.Arrays;
 import java.util.SplittableRandom;
@@ -21,6 +22,23 @@ class InPlaceSortTest {
             InPlaceSort.sort(ours, n);
 
             assertArrayEquals(library, ours);
+        }
+    }
+
+    @Test
+    void shouldPickWhatStandsAtAnIndexOfTheSorted() {
+        SplittableRandom random = new SplittableRandom(6_200_001L);
+        for (int n = 1; n < 400; n++) {
+            double[] numbers = new double[n + 1];
+            for (int i = 0; i < numbers.length; i++) {
+                numbers[i] = n % 2 == 0 ? random.nextInt(5) : random.nextDouble();
+            }
+            double last = numbers[n];
+            double[] library = Arrays.copyOf(numbers, n);
+            Arrays.sort(library);
+            int index = random.nextInt(n);
+            assertEquals(library[index], InPlaceSort.pick(numbers, n, index));
+            assertEquals(last, numbers[n]);
         }
     }
 }
