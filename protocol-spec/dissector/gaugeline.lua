@@ -620,7 +620,7 @@ local function decode(bytes, state, name)
     local message, reason
     if binding == BINDING.bytes then
       message, reason = parse_frame(wire)
-      if message == nil and not state.binding and wire:find("\n", 1, true) then
+      if message == nil and wire:find("\n", 1, true) then
         for line in wire:gmatch("([^\n]*)\n?") do -- the station asks in both bindings at first
           local asked = line ~= "" and parse_line(line, state)
           if asked then results[#results + 1] = {message = asked, wire = line} message = false end
