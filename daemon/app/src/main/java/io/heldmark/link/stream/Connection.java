@@ -1,5 +1,6 @@
 package io.heldmark.link.stream;
 
+import io.heldmark.time.StationClock;
 import java.io.IOException;
 
 /** One open connection. {@link #read} and {@link #close} are called by one thread, {@link #write} by one other. */
@@ -12,6 +13,15 @@ public interface Connection {
      * @throws IOException if the connection broke; its message is a reason for people.
      */
     int read(byte[] buffer) throws IOException;
+
+    /**
+     * Returns when the bytes of the last read arrived, station time: now, unless the connection stamped them itself.
+     *
+     * @param clock the station's clock.
+     */
+    default long arrivalNs(StationClock clock) {
+        return clock.nowNs();
+    }
 
     /**
      * Writes all bytes; may block while the device does not take them.

@@ -118,7 +118,7 @@ public final class StreamLink implements Link {
             while (length >= 0 && !isClosed() && !opened.hasFailed()) {
                 length = connection.read(buffer);
                 if (length > 0) {
-                    listener.onBytes(buffer, 0, length, clock.nowNs());
+                    listener.onBytes(buffer, 0, length, connection.arrivalNs(clock));
                     backoff.reset();
                 }
             }

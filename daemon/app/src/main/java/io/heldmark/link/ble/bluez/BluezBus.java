@@ -1,0 +1,34 @@
+package io.heldmark.link.ble.bluez;
+
+import io.heldmark.link.stream.UnavailableException;
+import io.heldmark.link.stream.UnavailableException.Kind;
+import org.freedesktop.dbus.connections.impl.DBusConnection;
+import org.freedesktop.dbus.connections.impl.DBusConnectionBuilder;
+import org.freedesktop.dbus.exceptions.DBusException;
+import org.jspecify.annotations.Nullable;
+
+/** The system bus, connected when first needed and again when it went away. */
+final class BluezBus {
+    private @Nullable DBusConnection connection;
+
+    /**
+     * Returns a live connection.
+     *
+     * @throws UnavailableException if there is no system bus.
+     */
+    synchronized DBusConnection get() throws UnavailableException {
+        DBusConnection open = connection;
+        if (open != null && open.isConnected()) {
+            return open;
+        }
+        try {
+            open = DBusConnectionBuilder.forSystemBus().withShared(false).build();
+            connection = open;
+            return open;
+        } catch (DBusException | RuntimeException e) {
+            throw new UnavailableException(
+                    Kind.REFUSED,
+                    "the system bus (D-Bus) cannot be reached: is dbus running? (" + e.getMessage() + ")");
+        }
+    }
+}
