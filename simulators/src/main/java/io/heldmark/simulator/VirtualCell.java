@@ -30,6 +30,9 @@ import java.util.List;
  * {@link #dueNs()}. What the station sends goes in by {@link #receive}, at a time not before the last delivery. With
  * {@link #nextDueNs()} a shell can wait for the next delivery and still let a command or ping come in between.
  *
+ * <p><b>GATT.</b> A delivery of a cell with the GATT binding holds values as in {@link io.heldmark.simulator.link.GattValues};
+ * describe comes as a value, too, for the shell to keep and let be read. What is received is one value a call.
+ *
  * <p><b>Time.</b> Nanoseconds of true time since the beginning of the scenario, the same for all its cells. Deliveries never go
  * back in time.
  *

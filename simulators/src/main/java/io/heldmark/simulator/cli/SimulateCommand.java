@@ -208,6 +208,9 @@ public final class SimulateCommand implements Callable<Integer> {
         try {
             for (CellSpec cell : scenario.cells()) {
                 int base = basePort();
+                if (cell.binding() == CellSpec.Binding.GATT) {
+                    throw usage("cell " + cell.name() + " speaks GATT, which pty and tcp do not carry");
+                }
                 boolean tcp = base >= 0;
                 ports.add(tcp ? new TcpPort(base == 0 ? 0 : base + ports.size()) : new PtyPort(ptyFolder, cell.name()));
             }

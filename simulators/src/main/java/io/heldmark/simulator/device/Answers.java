@@ -5,6 +5,7 @@ import io.heldmark.protocol.CalibrationBytes;
 import io.heldmark.protocol.Command;
 import io.heldmark.protocol.DecoderCounters;
 import io.heldmark.protocol.FactoryCalibration;
+import io.heldmark.protocol.GattDecoder;
 import io.heldmark.protocol.MessageHandler;
 import io.heldmark.protocol.Reply;
 import io.heldmark.protocol.StreamDecoder;
@@ -44,7 +45,11 @@ public final class Answers implements MessageHandler {
         this.device = device;
         this.lost = lost;
         this.random = random;
-        decoder = cell.binding() == CellSpec.Binding.TEXT ? new TextDecoder(this) : new ByteStreamDecoder(this);
+        decoder = switch (cell.binding()) {
+            case BYTES -> new ByteStreamDecoder(this);
+            case TEXT -> new TextDecoder(this);
+            case GATT -> new GattDecoder(this);
+        };
     }
 
     /**

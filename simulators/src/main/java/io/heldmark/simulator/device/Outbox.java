@@ -2,12 +2,14 @@ package io.heldmark.simulator.device;
 
 import io.heldmark.protocol.ByteStreamEncoder;
 import io.heldmark.protocol.Describe;
+import io.heldmark.protocol.GattEncoder;
 import io.heldmark.protocol.MessageEncoder;
 import io.heldmark.protocol.Reply;
 import io.heldmark.protocol.Status;
 import io.heldmark.protocol.TextEncoder;
 import io.heldmark.protocol.Wire;
 import io.heldmark.simulator.link.Frame;
+import io.heldmark.simulator.link.GattValues;
 import io.heldmark.simulator.scenario.CellSpec;
 import java.util.Arrays;
 import java.util.function.Consumer;
@@ -15,21 +17,25 @@ import org.jspecify.annotations.Nullable;
 
 /** Puts a device's messages into their wire form and hands them to the link. */
 final class Outbox {
-    private final boolean text;
+    private final CellSpec.Binding binding;
     private final MessageEncoder encoder;
     private final Consumer<Frame> link;
     private final byte[] wire = new byte[Wire.MAX_MESSAGE_BYTES];
     private long number;
 
     Outbox(CellSpec cell, Consumer<Frame> link) {
-        text = cell.binding() == CellSpec.Binding.TEXT;
-        encoder = !text ? new ByteStreamEncoder() : cell.textChecks() ? new TextEncoder() : TextEncoder.withoutChecks();
+        binding = cell.binding();
+        encoder = switch (binding) {
+            case BYTES -> new ByteStreamEncoder();
+            case TEXT -> cell.textChecks() ? new TextEncoder() : TextEncoder.withoutChecks();
+            case GATT -> new GattEncoder();
+        };
         this.link = link;
     }
 
-    /** Sends what the binding asks of a sender that starts: the byte stream's single zero; nothing in text. */
+    /** Sends what the binding asks of a sender that starts: the byte stream's single zero; nothing else. */
     void opening(double atS) {
-        if (!text) {
+        if (binding == CellSpec.Binding.BYTES) {
             hand(ByteStreamEncoder.opening(wire, 0), atS, null);
         }
     }
@@ -66,6 +72,7 @@ final class Outbox {
     }
 
     private void hand(int length, double atS, Frame.@Nullable Samples truth) {
-        link.accept(new Frame(Arrays.copyOf(wire, length), (long) Math.floor(atS * 1e9), number++, truth));
+        byte[] frame = binding == CellSpec.Binding.GATT ? GattValues.framed(wire, length) : Arrays.copyOf(wire, length);
+        link.accept(new Frame(frame, (long) Math.floor(atS * 1e9), number++, truth));
     }
 }

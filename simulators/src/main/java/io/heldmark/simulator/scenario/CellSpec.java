@@ -58,7 +58,10 @@ public record CellSpec(
         BYTES,
         /** Text lines. */
         @JsonProperty("text")
-        TEXT
+        TEXT,
+        /** Values of the GATT characteristics; over a Bluetooth link only. */
+        @JsonProperty("gatt")
+        GATT
     }
 
     /** What lies between cell and reader. */

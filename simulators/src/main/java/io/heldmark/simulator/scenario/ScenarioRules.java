@@ -19,6 +19,9 @@ final class ScenarioRules {
     /** Longest time from the first to the last sample of a message, in seconds. */
     private static final double LONGEST_MESSAGE_S = 0.05;
 
+    /** Longest value at the MTU that most radios agree on, 247. */
+    private static final int LONGEST_VALUE_BYTES = 244;
+
     /** Longest line of the text binding. */
     private static final int LINE_LIMIT_BYTES = 200;
 
@@ -69,10 +72,33 @@ final class ScenarioRules {
                 checkDate(cell.channels().get(c).calibration(), i, c);
             }
             checkPacking(cell, i);
+            checkGatt(cell, i);
             checkDescribe(cell, i);
             checkSpeed(cell, i);
             checkRange(cell, i);
         }
+    }
+
+    /** The radio checks its packets: a value arrives whole or not at all, and only on a link with connection events. */
+    private void checkGatt(CellSpec cell, int index) {
+        if (cell.binding() != CellSpec.Binding.GATT) {
+            return;
+        }
+        if (harms(cell.faults().corruption()) || harms(cell.faults().garbage())) {
+            add("corruption and garbage cannot happen to GATT values; use loss", "cells", index, "faults");
+        }
+        int value = 8 + (cell.adc().bits() > 24 ? 4 : 3) * cell.channels().size() * cell.samplesPerFrame();
+        if (value > LONGEST_VALUE_BYTES) {
+            add(
+                    value + " bytes a message do not fit one value; allowed: " + LONGEST_VALUE_BYTES,
+                    "cells",
+                    index,
+                    "samplesPerFrame");
+        }
+    }
+
+    private static boolean harms(FaultSpec.OnFrames fault) {
+        return fault.probability() > 0 || !fault.atS().isEmpty();
     }
 
     private void checkPacking(CellSpec cell, int index) {
