@@ -9,7 +9,13 @@ import org.jspecify.annotations.Nullable;
 
 /** The system bus, connected when first needed and again when it went away. */
 final class BluezBus {
+    private final String address;
     private @Nullable DBusConnection connection;
+
+    /** Makes it for a bus address; empty for the system bus. */
+    BluezBus(String address) {
+        this.address = address;
+    }
 
     /**
      * Returns a live connection.
@@ -22,7 +28,10 @@ final class BluezBus {
             return open;
         }
         try {
-            open = DBusConnectionBuilder.forSystemBus().withShared(false).build();
+            DBusConnectionBuilder builder = address.isEmpty()
+                    ? DBusConnectionBuilder.forSystemBus()
+                    : DBusConnectionBuilder.forAddress(address);
+            open = builder.withShared(false).build();
             connection = open;
             return open;
         } catch (DBusException | RuntimeException e) {

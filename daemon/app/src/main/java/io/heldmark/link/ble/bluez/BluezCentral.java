@@ -28,10 +28,20 @@ public final class BluezCentral implements GattCentral {
     private static final long FIND_MS = 5000;
     private static final long LOOK_EVERY_MS = 100;
 
-    private final BluezBus bus = new BluezBus();
+    private final BluezBus bus;
     private final Object connecting = new Object();
     private final Object discovery = new Object();
     private int looking;
+
+    /** Makes it on the system bus. */
+    public BluezCentral() {
+        this("");
+    }
+
+    /** Makes it on the bus of an address; empty for the system bus. */
+    BluezCentral(String busAddress) {
+        bus = new BluezBus(busAddress);
+    }
 
     @Override
     public String name() {
