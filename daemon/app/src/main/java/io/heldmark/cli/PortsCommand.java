@@ -1,20 +1,34 @@
 package io.heldmark.cli;
 
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.heldmark.link.ble.CellInRange;
+import io.heldmark.link.ble.Centrals;
 import io.heldmark.link.serial.SerialPorts;
+import io.heldmark.link.stream.UnavailableException;
 import java.io.PrintWriter;
 import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
 
-/** {@code heldmark ports}: the serial ports of this machine. */
-@Command(name = "ports", description = "List the serial ports of this machine.", mixinStandardHelpOptions = true)
+/** {@code heldmark ports}: the serial ports of this machine and the Bluetooth cells in range. */
+@Command(
+        name = "ports",
+        description = "List the serial ports of this machine and the Bluetooth LE cells in range.",
+        mixinStandardHelpOptions = true)
 final class PortsCommand implements Callable<Integer> {
     @Option(names = "--json", description = "One JSON object a line.")
     private boolean json;
+
+    @Option(
+            names = "--ble-seconds",
+            paramLabel = "S",
+            defaultValue = "3",
+            description = "How long to look for Bluetooth LE cells, 0 to 60; 0 does not look. Default: 3.")
+    private int bleSeconds;
 
     @Spec
     @SuppressWarnings("NullAway.Init") // picocli sets it.
@@ -22,6 +36,10 @@ final class PortsCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
+        if (bleSeconds < 0 || bleSeconds > 60) {
+            throw new ParameterException(
+                    spec.commandLine(), "--ble-seconds=" + bleSeconds + " is not allowed; allowed: 0 to 60");
+        }
         PrintWriter out = spec.commandLine().getOut();
         List<SerialPorts.Port> ports = SerialPorts.list();
         for (SerialPorts.Port port : ports) {
@@ -30,8 +48,42 @@ final class PortsCommand implements Callable<Integer> {
         if (ports.isEmpty()) {
             spec.commandLine().getErr().println("no serial ports found; plug the device in and try again");
         }
+        if (bleSeconds > 0) {
+            printCells(out);
+        }
         out.flush();
         return 0;
+    }
+
+    private void printCells(PrintWriter out) {
+        try {
+            List<CellInRange> cells = Centrals.shared().central("auto").cells("", 1000L * bleSeconds);
+            for (CellInRange cell : cells) {
+                out.println(json ? jsonOf(cell) : textOf(cell));
+            }
+            if (cells.isEmpty()) {
+                spec.commandLine().getErr().println("no Bluetooth cells in range; switch the cell on and try again");
+            }
+        } catch (UnavailableException e) {
+            spec.commandLine().getErr().println("Bluetooth cells were not looked for: " + e.reason());
+        }
+    }
+
+    private static String textOf(CellInRange cell) {
+        String strength = cell.rssiDbm() == CellInRange.RSSI_UNKNOWN ? "" : ", " + cell.rssiDbm() + " dBm";
+        String note = cell.connected() ? "  (connected)" : "";
+        return cell.link() + "  " + cell.name() + strength + note;
+    }
+
+    private static String jsonOf(CellInRange cell) {
+        ObjectNode node = JsonLines.object().put("link", cell.link()).put("address", cell.address());
+        putKnown(node, "name", cell.name());
+        if (cell.rssiDbm() != CellInRange.RSSI_UNKNOWN) {
+            node.put("rssiDbm", cell.rssiDbm());
+        }
+        return node.put("paired", cell.paired())
+                .put("connected", cell.connected())
+                .toString();
     }
 
     private static String textOf(SerialPorts.Port port) {

@@ -93,7 +93,7 @@ class CommandLineTest {
 
     @Test
     void shouldListPortsAsJson() throws Exception {
-        Cli.Result result = Cli.run("ports", "--json");
+        Cli.Result result = Cli.run("ports", "--json", "--ble-seconds=0");
         assertEquals(0, result.code(), result.err());
         for (String line : result.lines()) {
             JsonNode port = JSON.readTree(line);
@@ -101,7 +101,7 @@ class CommandLineTest {
                     "serial:" + port.path("path").asText(), port.path("link").asText());
             assertTrue(port.path("usable").isBoolean());
         }
-        assertEquals(0, Cli.run("ports").code());
+        assertEquals(0, Cli.run("ports", "--ble-seconds=1").code());
     }
 
     @Test

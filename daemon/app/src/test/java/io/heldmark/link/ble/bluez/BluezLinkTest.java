@@ -35,8 +35,8 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** The BlueZ provider against a stand-in for BlueZ on a bus of its own, with virtual cells behind it. */
 class BluezLinkTest {
-    private static final String ADDRESS = "00:AA:01:01:00:01";
-    private static final String SCENARIO = """
+    static final String ADDRESS = "00:AA:01:01:00:01";
+    static final String SCENARIO = """
             schema: heldmark.scenario/1
             name: one-cell
             invented: true
