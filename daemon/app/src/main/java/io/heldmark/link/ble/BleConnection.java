@@ -19,15 +19,15 @@ final class BleConnection implements Connection, GattCentral.Listener {
     private static final int READ_WAIT_MS = 250;
     private static final int TYPE_REPLY = 0x04;
 
-    private final StationClock clock;
-    private final ValueRing ring = new ValueRing();
+    private final ValueRing ring;
     private final long[] arrivalNs = new long[1];
     private boolean describeDue = true;
     private volatile @Nullable GattPeer peer;
     private volatile String goneReason = "the cell ended the connection";
 
     BleConnection(StationClock clock) {
-        this.clock = clock;
+        ring = new ValueRing(clock);
+        arrivalNs[0] = clock.nowNs();
     }
 
     /** Takes over the connected cell; values may have come before. */
@@ -37,7 +37,7 @@ final class BleConnection implements Connection, GattCentral.Listener {
 
     @Override
     public void onValue(byte characteristic, byte[] value, int length) {
-        ring.offer(characteristic, value, length, clock.nowNs());
+        ring.offer(characteristic, value, length);
     }
 
     @Override
@@ -78,7 +78,7 @@ final class BleConnection implements Connection, GattCentral.Listener {
         }
         buffer[0] = GattNames.DESCRIBE_BYTE;
         System.arraycopy(value, 0, buffer, 1, value.length);
-        arrivalNs[0] = clock.nowNs();
+        // No arrival of its own: values that came while it was read follow, and times must not go back.
         return value.length + 1;
     }
 

@@ -1,5 +1,6 @@
 package io.heldmark.link.ble;
 
+import io.heldmark.time.StationClock;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
@@ -16,6 +17,7 @@ final class ValueRing {
     private final byte[][] values = new byte[SLOTS][GattNames.LONGEST_VALUE_BYTES + 1];
     private final int[] lengths = new int[SLOTS];
     private final long[] arrivals = new long[SLOTS];
+    private final StationClock clock;
     private final ReentrantLock lock = new ReentrantLock();
     private final Condition changed = lock.newCondition();
     private int first;
@@ -23,8 +25,13 @@ final class ValueRing {
     private long dropped;
     private boolean ended;
 
+    /** Makes an empty ring whose values are stamped by a clock. */
+    ValueRing(StationClock clock) {
+        this.clock = clock;
+    }
+
     /** Takes a value; false where it was dropped, because the ring is full or the value too long. */
-    boolean offer(byte characteristic, byte[] value, int length, long arrivalNs) {
+    boolean offer(byte characteristic, byte[] value, int length) {
         lock.lock();
         try {
             if (count == SLOTS || length > GattNames.LONGEST_VALUE_BYTES || ended) {
@@ -35,7 +42,7 @@ final class ValueRing {
             values[slot][0] = characteristic;
             System.arraycopy(value, 0, values[slot], 1, length);
             lengths[slot] = length + 1;
-            arrivals[slot] = arrivalNs;
+            arrivals[slot] = clock.nowNs(); // Under the lock, so that arrivals never go back.
             count++;
             changed.signal();
             return true;

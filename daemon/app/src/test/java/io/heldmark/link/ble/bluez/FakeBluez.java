@@ -19,6 +19,7 @@ import org.freedesktop.dbus.connections.impl.DBusConnection;
 import org.freedesktop.dbus.connections.impl.DBusConnectionBuilder;
 import org.freedesktop.dbus.exceptions.DBusException;
 import org.freedesktop.dbus.interfaces.ObjectManager;
+import org.freedesktop.dbus.types.UInt32;
 import org.freedesktop.dbus.types.Variant;
 import org.jspecify.annotations.Nullable;
 
@@ -91,11 +92,19 @@ final class FakeBluez implements AutoCloseable {
     void show(FakeObject object) throws DBusException {
         if (visible.putIfAbsent(object.getObjectPath(), object) == null) {
             bus.exportObject(object);
+            bus.sendMessage(new ObjectManager.InterfacesAdded(
+                    "/", new DBusPath(object.getObjectPath()), Map.of(object.iface, object.properties)));
         }
     }
 
     void hide(FakeObject object) {
         if (visible.remove(object.getObjectPath()) != null) {
+            try {
+                bus.sendMessage(new ObjectManager.InterfacesRemoved(
+                        "/", new DBusPath(object.getObjectPath()), List.of(object.iface)));
+            } catch (DBusException e) {
+                throw new IllegalStateException(e);
+            }
             bus.unExportObject(object.getObjectPath());
         }
     }
@@ -143,6 +152,12 @@ final class FakeBluez implements AutoCloseable {
         Adapter(boolean powered) {
             super(ADAPTER, BluezObjects.ADAPTER);
             properties.put("Address", new Variant<>("00:AA:01:00:00:00"));
+            properties.put("AddressType", new Variant<>("public"));
+            properties.put("Name", new Variant<>("stand-in"));
+            properties.put("Alias", new Variant<>("stand-in"));
+            properties.put("Class", new Variant<>(new UInt32(0)));
+            properties.put("Discovering", new Variant<>(false));
+            properties.put("UUIDs", new Variant<>(new String[0]));
             properties.put("Powered", new Variant<>(powered));
         }
 

@@ -12,8 +12,10 @@ import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
 import org.bluez.Device1;
 import org.bluez.GattCharacteristic1;
+import org.bluez.GattService1;
 import org.bluez.datatypes.TwoTuple;
 import org.bluez.exceptions.BluezNotSupportedException;
+import org.freedesktop.dbus.DBusPath;
 import org.freedesktop.dbus.FileDescriptor;
 import org.freedesktop.dbus.exceptions.DBusException;
 import org.freedesktop.dbus.types.UInt16;
@@ -54,6 +56,7 @@ final class FakeCell extends FakeObject implements Device1, Port {
     private final FakeBluez bluez;
     private final Kind kind;
     private final BlockingQueue<byte[]> written = new ArrayBlockingQueue<>(256);
+    private final Service serviceObject;
     private final Characteristic describe;
     private final Characteristic stream;
     private final Characteristic reply;
@@ -68,12 +71,19 @@ final class FakeCell extends FakeObject implements Device1, Port {
         this.kind = kind;
         properties.put("Address", new Variant<>(address));
         properties.put("Name", new Variant<>("invented cell"));
+        properties.put("Alias", new Variant<>("invented cell"));
+        properties.put("AddressType", new Variant<>("public"));
+        properties.put("Adapter", new Variant<>(new DBusPath(FakeBluez.ADAPTER)));
+        properties.put("Trusted", new Variant<>(false));
+        properties.put("Blocked", new Variant<>(false));
+        properties.put("LegacyPairing", new Variant<>(false));
         properties.put("Paired", new Variant<>(false));
         properties.put("Connected", new Variant<>(false));
         properties.put("ServicesResolved", new Variant<>(false));
         properties.put("RSSI", new Variant<>((short) -57));
         String service = kind == Kind.FOREIGN ? "0000180d-0000-1000-8000-00805f9b34fb" : GattNames.SERVICE;
         properties.put("UUIDs", new Variant<>(new String[] {service}));
+        serviceObject = new Service(service);
         describe = new Characteristic("char0011", GattNames.DESCRIBE);
         stream = new Characteristic("char0013", GattNames.STREAM);
         reply = new Characteristic("char0016", GattNames.REPLY);
@@ -121,8 +131,8 @@ final class FakeCell extends FakeObject implements Device1, Port {
         stream.end();
         reply.end();
         if (kind != Kind.FOREIGN) {
-            for (Characteristic c : new Characteristic[] {describe, stream, reply, command}) {
-                bluez.hide(c);
+            for (FakeObject o : new FakeObject[] {describe, stream, reply, command, serviceObject}) {
+                bluez.hide(o);
             }
         }
         bluez.changed(this, "ServicesResolved", new Variant<>(false));
@@ -136,8 +146,8 @@ final class FakeCell extends FakeObject implements Device1, Port {
         bluez.changed(this, "Connected", new Variant<>(true));
         try {
             if (kind != Kind.FOREIGN) {
-                for (Characteristic c : new Characteristic[] {describe, stream, reply, command}) {
-                    bluez.show(c);
+                for (FakeObject o : new FakeObject[] {serviceObject, describe, stream, reply, command}) {
+                    bluez.show(o);
                 }
             }
         } catch (DBusException e) {
@@ -223,6 +233,17 @@ final class FakeCell extends FakeObject implements Device1, Port {
         reply.end();
     }
 
+    /** The service. */
+    final class Service extends FakeObject implements GattService1 {
+        Service(String uuid) {
+            super(FakeCell.this.path() + "/service0010", "org.bluez.GattService1");
+            properties.put("UUID", new Variant<>(uuid));
+            properties.put("Device", new Variant<>(new DBusPath(FakeCell.this.path())));
+            properties.put("Primary", new Variant<>(true));
+            properties.put("Includes", new Variant<>(new DBusPath[0]));
+        }
+    }
+
     /** One characteristic. */
     final class Characteristic extends FakeObject implements GattCharacteristic1 {
         private int socket = -1;
@@ -231,6 +252,10 @@ final class FakeCell extends FakeObject implements Device1, Port {
         Characteristic(String name, String uuid) {
             super(FakeCell.this.path() + "/service0010/" + name, BluezObjects.CHARACTERISTIC);
             properties.put("UUID", new Variant<>(uuid));
+            properties.put("Service", new Variant<>(new DBusPath(serviceObject.getObjectPath())));
+            properties.put("Value", new Variant<>(new byte[0]));
+            properties.put("Notifying", new Variant<>(false));
+            properties.put("Flags", new Variant<>(new String[] {"read", "write", "write-without-response", "notify"}));
             properties.put("MTU", new Variant<>(new UInt16(247)));
         }
 
