@@ -154,8 +154,14 @@ class HeldmarkCommandsTest {
             case "DIR" -> data();
             case "tcp:9000" -> "tcp:0";
             default ->
-                word.replace("/dev/ttyUSB0", folder.resolve("ports/left").toString())
-                        .replace("/dev/ttyUSB1", folder.resolve("ports/right").toString());
+                word.startsWith("docs/")
+                        ? ROOT.resolve(word).toString()
+                        : word.replace(
+                                        "/dev/ttyUSB0",
+                                        folder.resolve("ports/left").toString())
+                                .replace(
+                                        "/dev/ttyUSB1",
+                                        folder.resolve("ports/right").toString());
         };
     }
 
