@@ -92,6 +92,10 @@ public final class BiquadCascade {
         for (int i = off; i < off + n; i++) {
             checkInput(x[i], i);
         }
+        if (coefficients.length == COEFFICIENTS) {
+            processOneSection(x, off, n);
+            return;
+        }
         for (int i = off; i < off + n; i++) {
             x[i] = step(x[i]);
         }
@@ -179,6 +183,26 @@ public final class BiquadCascade {
             states[s + 1] = coefficients[c + 2] * in - coefficients[c + 4] * y;
         }
         return y;
+    }
+
+    /** The same as {@link #step} for a single section, to the bit; what is in local variables needs no array. */
+    private void processOneSection(double[] x, int off, int n) {
+        double b0 = coefficients[0];
+        double b1 = coefficients[1];
+        double b2 = coefficients[2];
+        double a1 = coefficients[3];
+        double a2 = coefficients[4];
+        double s1 = states[0];
+        double s2 = states[1];
+        for (int i = off; i < off + n; i++) {
+            double in = x[i];
+            double y = b0 * in + s1;
+            s1 = b1 * in - a1 * y + s2;
+            s2 = b2 * in - a2 * y;
+            x[i] = y;
+        }
+        states[0] = s1;
+        states[1] = s2;
     }
 
     private double dcGain(int c) {

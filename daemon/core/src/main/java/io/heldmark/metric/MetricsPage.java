@@ -29,9 +29,21 @@ public final class MetricsPage {
 
                 What the trace cannot tell comes from the test plan or the user (`TestConditions`): cue, fixation, own
                 maximum, target, lever arm, body mass, gravity, whether it was a lowering. What needs it and is not told
-                is not computed, with that reason. Rates of force development alone are also computed while nothing is
-                known of cue and fixation, where the trace qualifies by itself: the contraction then carries
-                `conditions-unknown`.
+                is not computed, with that reason.
+
+                **Rates of force development** are refused, with the reason, unless
+
+                - the cue is explosive; the fixation rigid, never hand-held, a strap only once its stiffness was checked and
+                  it is declared rigid; the peak at least 0.8 of the person's own maximum; and the converter's bandwidth
+                  known;
+                - the 200 ms before the onset were seen whole and were steady, without tension or a dip; the onset is known
+                  to 5 ms (standard uncertainty);
+                - the force rose by at least 200 N/s over the first 100 ms, and somewhere by 1.4 of its peak per second;
+                - there are at least 1,000 samples/s for spans up to 100 ms and 500 beyond, and the contraction lasts as
+                  long as the span.
+
+                Without a plan nothing is known of cue and fixation. Rates are then computed where the trace qualifies by
+                itself; what was said still refuses; the contraction carries `conditions-unknown`.
 
                 ## Of one contraction
 

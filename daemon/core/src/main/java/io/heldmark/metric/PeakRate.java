@@ -92,6 +92,10 @@ public final class PeakRate implements Metric {
             while (to < t.size() && t.timeNs(to) < endNs) {
                 to++;
             }
+            if (t.forceN(Math.min(to, t.size() - 1)) - t.forceN(i) <= riseN
+                    && t.forceN(to - 1) - t.forceN(i) <= riseN) {
+                continue; // The line between the two cannot be higher than both.
+            }
             double next = Samples.forceAt(t, to, endNs) - t.forceN(i);
             if (next > riseN) {
                 riseN = next;

@@ -56,18 +56,21 @@ record SlidingMean(int firstIndex, int samples, double meanN, double middleNs) {
     /** Hands over every whole stretch; nothing is allocated. */
     static void each(Trace t, long spanNs, Taker taker) {
         double periodNs = t.periodNs();
+        boolean torn = t.missingInside();
+        long reachNs = (long) Math.ceil(spanNs - periodNs / 4);
+        double leastSamples = spanNs / periodNs - 0.6;
         int last = t.offsetIndex();
         int to = t.onsetIndex();
         int gap = to; // Newest index with samples missing before it.
         double sum = 0;
         for (int from = t.onsetIndex(); from <= last; from++) {
-            while (to <= last && t.timeNs(to) - t.timeNs(from) < spanNs - periodNs / 4) {
-                gap = Samples.missingBefore(t, to, periodNs) ? to : gap;
+            while (to <= last && t.timeNs(to) - t.timeNs(from) < reachNs) {
+                gap = torn && Samples.missingBefore(t, to, periodNs) ? to : gap;
                 sum += t.forceN(to);
                 to++;
             }
             int n = to - from;
-            if (gap <= from && n * periodNs >= spanNs - 0.6 * periodNs) {
+            if (gap <= from && n >= leastSamples) {
                 taker.take(from, n, sum / n);
             }
             sum -= t.forceN(from);
