@@ -62,7 +62,7 @@ final class BinarySamples implements SamplesView {
         byte[] from = bytes;
         if (bytesPerCount == 3) {
             for (int i = 0; i < total; i++, at += 3) {
-                into[i] = from[at] & 0xFF | (from[at + 1] & 0xFF) << 8 | from[at + 2] << 16;
+                into[i] = (from[at] & 0xFF) | ((from[at + 1] & 0xFF) << 8) | (from[at + 2] << 16);
             }
         } else {
             for (int i = 0; i < total; i++, at += 4) {
