@@ -10,7 +10,6 @@ import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
 import java.util.ArrayList;
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
 import java.util.function.LongSupplier;
@@ -90,7 +89,7 @@ public final class ContractionDetector {
 
     private Phase phase = Phase.REST;
     private @Nullable OpenWindow open;
-    private final Set<ContractionFlag> batchFlags = EnumSet.noneOf(ContractionFlag.class);
+    private final BatchFlags batchFlags = new BatchFlags();
     private TestConditions conditions = TestConditions.UNKNOWN;
     private ZeroReference zero = ZeroReference.NONE;
     private double timeU;
@@ -131,7 +130,10 @@ public final class ContractionDetector {
         } else if (sampled && gap) {
             passGap(batch.timeNs[0]);
         }
-        readFlags(batch);
+        batchFlags.read(batch);
+        if (open != null && phase == Phase.ACTIVE) {
+            open.flags.addAll(batchFlags.raised());
+        }
         for (int i = 0; i < batch.count; i++) {
             raw.add(batch.timeNs[i], batch.forceN[i], i == 0 && gap);
             lastNs = batch.timeNs[i];
@@ -213,7 +215,7 @@ public final class ContractionDetector {
                 watch.restN(),
                 watch.noiseN(),
                 watch.thresholdN());
-        window.flags.addAll(batchFlags);
+        window.flags.addAll(batchFlags.raised());
         if (!zero.taken()) {
             window.flags.add(ContractionFlag.NO_ZERO);
         }
@@ -375,23 +377,6 @@ public final class ContractionDetector {
                 bounds == null ? window.restN() : bounds.restingLevelN(),
                 ids,
                 List.of());
-    }
-
-    private void readFlags(SampleBatch batch) {
-        batchFlags.clear();
-        noteFlag(batch, SampleBatch.OVERLOAD, ContractionFlag.OVERLOAD);
-        noteFlag(batch, SampleBatch.ADC_FAULT, ContractionFlag.ADC_FAULT);
-        noteFlag(batch, SampleBatch.CLOCK_RESTARTED, ContractionFlag.CLOCK_RESTARTED);
-        noteFlag(batch, SampleBatch.RESAMPLED, ContractionFlag.RESAMPLED);
-        if (open != null && phase == Phase.ACTIVE) {
-            open.flags.addAll(batchFlags);
-        }
-    }
-
-    private void noteFlag(SampleBatch batch, int bit, ContractionFlag flag) {
-        if (batch.has(bit)) {
-            batchFlags.add(flag);
-        }
     }
 
     private OpenWindow opened() {
