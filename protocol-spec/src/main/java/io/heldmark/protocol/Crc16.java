@@ -29,13 +29,13 @@ public final class Crc16 {
         int end = offset + length;
         int i = offset;
         for (; i <= end - SLICE; i += SLICE) {
-            crc = SLICES[7 << 8 | ((crc >> 8) ^ bytes[i]) & 0xFF]
-                    ^ SLICES[6 << 8 | (crc ^ bytes[i + 1]) & 0xFF]
-                    ^ SLICES[5 << 8 | bytes[i + 2] & 0xFF]
-                    ^ SLICES[4 << 8 | bytes[i + 3] & 0xFF]
-                    ^ SLICES[3 << 8 | bytes[i + 4] & 0xFF]
-                    ^ SLICES[2 << 8 | bytes[i + 5] & 0xFF]
-                    ^ SLICES[1 << 8 | bytes[i + 6] & 0xFF]
+            crc = SLICES[(7 << 8) | (((crc >> 8) ^ bytes[i]) & 0xFF)]
+                    ^ SLICES[(6 << 8) | ((crc ^ bytes[i + 1]) & 0xFF)]
+                    ^ SLICES[(5 << 8) | (bytes[i + 2] & 0xFF)]
+                    ^ SLICES[(4 << 8) | (bytes[i + 3] & 0xFF)]
+                    ^ SLICES[(3 << 8) | (bytes[i + 4] & 0xFF)]
+                    ^ SLICES[(2 << 8) | (bytes[i + 5] & 0xFF)]
+                    ^ SLICES[(1 << 8) | (bytes[i + 6] & 0xFF)]
                     ^ SLICES[bytes[i + 7] & 0xFF];
         }
         for (; i < end; i++) {
