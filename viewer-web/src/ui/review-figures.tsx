@@ -1,7 +1,9 @@
 /** All metrics of a contraction, found and by hand side by side; those without a value by the reason why. */
 
+import type { Metric } from '../live/events';
 import type { Review } from '../live/review-api';
 import { inForce } from '../model/review';
+import { quantityOf } from '../text/result-sentences';
 import { budgetText, cellText, computedIds, metricIn, reasons } from '../text/review-sentences';
 import { sentence } from '../text/state-sentences';
 import { words } from '../text/words';
@@ -30,7 +32,7 @@ export function ReviewFigures({ known }: { readonly known: Review }) {
                 <FigureName id={id} />
               </th>
               {revisions.map((one) => (
-                <td key={one.revision} class="number">
+                <td key={one.revision} class={hasValue(metricIn(one, id)) ? 'number' : 'number why'}>
                   {cellText(metricIn(one, id))}
                 </td>
               ))}
@@ -41,6 +43,10 @@ export function ReviewFigures({ known }: { readonly known: Review }) {
       <ChosenFigure known={known} />
     </div>
   );
+}
+
+function hasValue(metric: Metric | undefined): boolean {
+  return quantityOf(metric) !== undefined;
 }
 
 /** What the chosen figure is, and where its uncertainty comes from. */
