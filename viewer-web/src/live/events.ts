@@ -98,6 +98,7 @@ export interface LinkEvent {
   readonly skippedBytes?: number;
   readonly crcFailures?: number;
   readonly duplicates?: number;
+  readonly putBack?: number;
   readonly reordered?: number;
   readonly reconnects?: number;
   readonly clockRestarts?: number;

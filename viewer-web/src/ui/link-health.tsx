@@ -119,7 +119,8 @@ function linkFacts(link: LinkEvent): readonly Fact[] {
     ],
     ['bytes skipped', count(link.skippedBytes)],
     ['checks failed', count(link.crcFailures)],
-    ['twice or late', `${count(link.duplicates)}, ${count(link.reordered)}`],
+    ['twice, too late', `${count(link.duplicates)}, ${count(link.reordered)}`],
+    ['late, put in order', count(link.putBack)],
     ['reconnects, clock restarts', `${count(link.reconnects)}, ${count(link.clockRestarts)}`],
   ];
 }

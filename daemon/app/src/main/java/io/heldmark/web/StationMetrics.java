@@ -64,7 +64,8 @@ final class StationMetrics {
         out.counter("heldmark_link_skipped_bytes_total", "Bytes of no usable message.", name, link.skippedBytes());
         out.counter("heldmark_link_crc_failures_total", "Frames whose check failed.", name, link.crcFailures());
         out.counter("heldmark_link_duplicates_total", "Frames received twice.", name, link.duplicates());
-        out.counter("heldmark_link_reordered_total", "Frames received late.", name, link.reordered());
+        out.counter("heldmark_link_reordered_total", "Frames that came too late.", name, link.reordered());
+        out.counter("heldmark_link_put_back_total", "Late frames put into their places.", name, link.putBack());
         out.counter("heldmark_link_reconnects_total", "Times the link came back.", name, link.reconnects());
         out.counter(
                 "heldmark_link_clock_restarts_total",

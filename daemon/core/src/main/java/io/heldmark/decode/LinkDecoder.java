@@ -58,6 +58,7 @@ public final class LinkDecoder {
     private final StreamDecoder stream;
     private final Link.Binding binding;
     private final Handler handler = new Handler();
+    private final @Nullable ReorderWindow window;
     private final DecodedFrame frame = new DecodedFrame();
     private @Nullable Describe describe;
     private @Nullable FramePlacer placer;
@@ -82,16 +83,39 @@ public final class LinkDecoder {
             case TEXT -> new TextDecoder(handler);
             case GATT -> new GattDecoder(handler);
         };
+        window = binding == Link.Binding.GATT ? new ReorderWindow(this::decode) : null;
     }
 
     /** Takes the bytes of one chunk. */
     public void onChunk(long chunkArrivalNs, byte[] bytes, int offset, int length) {
+        if (window != null) {
+            window.accept(chunkArrivalNs, bytes, offset, length);
+        } else {
+            decode(chunkArrivalNs, bytes, offset, length);
+        }
+    }
+
+    /** Lets time pass: messages held to be put in order do not wait for the next one. */
+    public void onClock(long nowNs) {
+        if (window != null) {
+            window.onClock(nowNs);
+        }
+    }
+
+    private void decode(long chunkArrivalNs, byte[] bytes, int offset, int length) {
         arrivalNs = chunkArrivalNs;
         stream.accept(bytes, offset, length);
     }
 
+    private void restartWindow() {
+        if (window != null) {
+            window.restart();
+        }
+    }
+
     /** Takes note that the link came up, for the first time or again. */
     public void onUp() {
+        restartWindow();
         stream.reset();
         messagesAtUp = stream.counters().messages;
         bytesAtUp = stream.counters().bytes;
@@ -104,9 +128,17 @@ public final class LinkDecoder {
 
     /** Takes note that bytes were lost between reader and decoder: what is half received is given up. */
     public void onBytesLost() {
+        restartWindow();
         stream.reset();
         if (placer != null) {
             placer.onBytesLost();
+        }
+    }
+
+    /** Gives up what waits to be put in order, after a fault in what takes it. */
+    public void dropHeld() {
+        if (window != null) {
+            window.drop();
         }
     }
 
@@ -148,6 +180,11 @@ public final class LinkDecoder {
     /** Returns the counters of the codec. */
     public DecoderCounters counters() {
         return stream.counters();
+    }
+
+    /** Returns the messages that came late and were put into their places. */
+    public long putBack() {
+        return window == null ? 0 : window.putBack();
     }
 
     /** Returns the samples per channel handed on. */

@@ -117,6 +117,7 @@ public final class EventJson {
                 .whole("crcFailures", h.crcFailures())
                 .whole("duplicates", h.duplicates())
                 .whole("reordered", h.reordered())
+                .whole("putBack", h.putBack())
                 .whole("reconnects", h.reconnects())
                 .whole("clockRestarts", h.clockRestarts());
         if (h.batteryPercent() >= 0) {

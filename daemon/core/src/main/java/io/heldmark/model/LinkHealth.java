@@ -20,7 +20,8 @@ import org.jspecify.annotations.Nullable;
  * @param skippedBytes bytes that belong to no usable message, total.
  * @param crcFailures frames whose check failed, total.
  * @param duplicates frames received twice, total.
- * @param reordered frames received late, total.
+ * @param reordered frames that came too late to be used, total.
+ * @param putBack frames that came late and were put into their places, total.
  * @param reconnects times the link came back, total.
  * @param clockRestarts times the clock estimate was restarted, total.
  * @param batteryPercent charge; -1 where unknown.
@@ -42,6 +43,7 @@ public record LinkHealth(
         long crcFailures,
         long duplicates,
         long reordered,
+        long putBack,
         long reconnects,
         long clockRestarts,
         int batteryPercent,

@@ -119,6 +119,7 @@ final class LinkHealthDesk {
                 c.crcFailures,
                 c.duplicates,
                 c.reordered,
+                decoder.putBack(),
                 reconnects,
                 clock == null ? 0 : clock.restarts(),
                 batteryPercent,

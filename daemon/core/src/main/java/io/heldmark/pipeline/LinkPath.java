@@ -47,6 +47,15 @@ final class LinkPath implements LinkDecoder.Listener {
 
     void onChunk(long arrivalNs, byte[] bytes, int offset, int length) {
         decoder.onChunk(arrivalNs, bytes, offset, length);
+        countUndescribed();
+    }
+
+    void onClock(long nowNs) {
+        decoder.onClock(nowNs);
+        countUndescribed();
+    }
+
+    private void countUndescribed() {
         if (decoder.samplesBeforeDescribe() != seenBeforeDescribe) {
             core.counters().add(Counter.SAMPLES_BEFORE_DESCRIBE, decoder.samplesBeforeDescribe() - seenBeforeDescribe);
             seenBeforeDescribe = decoder.samplesBeforeDescribe();
@@ -115,6 +124,7 @@ final class LinkPath implements LinkDecoder.Listener {
 
     /** Gives up what the stages hold and builds them anew, after a fault in one of them. */
     void restartStages(long atNs) {
+        decoder.dropHeld(); // may be what failed
         decoder.onBytesLost(); // what followed in the same read has not been looked at
         SampleClock before = clock;
         if (before != null) {

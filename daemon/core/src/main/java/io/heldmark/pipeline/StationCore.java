@@ -144,6 +144,9 @@ public final class StationCore {
     /** Lets time pass: about 10 times a second. */
     public void onClock(long atNs) {
         advance(atNs);
+        for (LinkPath link : links) {
+            link.onClock(nowNs);
+        }
         for (int i = 0; i < channels.size(); i++) {
             channels.get(i).onClock(nowNs);
         }

@@ -119,6 +119,7 @@ class EventJsonTest {
                 4,
                 5,
                 6,
+                9,
                 7,
                 8,
                 -1,
@@ -126,7 +127,7 @@ class EventJsonTest {
         assertEquals(
                 "{\"type\":\"link\",\"link\":\"serial:/dev/x\",\"state\":\"waiting\",\"sampleRateHz\":0.0,"
                         + "\"samples\":1,\"lostSamples\":2,\"skippedBytes\":3,\"crcFailures\":4,\"duplicates\":5,"
-                        + "\"reordered\":6,\"reconnects\":7,\"clockRestarts\":8}",
+                        + "\"reordered\":6,\"putBack\":9,\"reconnects\":7,\"clockRestarts\":8}",
                 EventJson.link(health));
     }
 
@@ -142,6 +143,7 @@ class EventJsonTest {
                 2e6,
                 3e6,
                 -12.5,
+                0,
                 0,
                 0,
                 0,

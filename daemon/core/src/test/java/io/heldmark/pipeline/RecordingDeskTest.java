@@ -35,7 +35,7 @@ import org.junit.jupiter.api.io.TempDir;
 @Timeout(value = 60, unit = TimeUnit.SECONDS)
 class RecordingDeskTest {
     private static final LinkHealth HEALTH =
-            new LinkHealth("tcp:cell:1", "streaming", null, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, -1, 0);
+            new LinkHealth("tcp:cell:1", "streaming", null, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, -1, 0);
 
     /** The system takes 4095 bytes: enough for the folder of recordings, not for a file in it. */
     private static final int LONG_PATH = 4070;
