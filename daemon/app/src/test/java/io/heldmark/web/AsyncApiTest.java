@@ -72,7 +72,7 @@ class AsyncApiTest {
                 "{\"type\":\"viewer\",\"delivery\":\"reduced\",\"reason\":\"slow network\"}",
                 "{\"type\":\"effort\",\"id\":1,\"leftContractionId\":1,\"rightContractionId\":2,\"onsetLagS\":-0.01,"
                         + "\"onsetLagStandardUncertaintyS\":0.001,\"asymmetry\":{\"id\":\"asymmetry.log\","
-                        + "\"notComputed\":\"why\"},\"formula\":\"words\"}",
+                        + "\"notComputed\":\"why\"},\"formula\":\"words\",\"flags\":[]}",
             })
     void shouldAllowWhatTheProseAllows(String event) throws Exception {
         assertEquals(List.of(), schema.faults(event));
@@ -89,7 +89,7 @@ class AsyncApiTest {
                 "{\"type\":\"latency\",\"arrivalToSentMs\":{\"count\":0,\"p50\":1,\"p95\":2,\"p99\":3,\"max\":4}}",
                 "{\"type\":\"effort\",\"id\":1,\"leftContractionId\":1,\"rightContractionId\":2,\"onsetLagS\":-0.01,"
                         + "\"onsetLagStandardUncertaintyS\":0.001,\"asymmetry\":{\"id\":\"asymmetry.log\","
-                        + "\"value\":1,\"notComputed\":\"why\"},\"formula\":\"words\"}",
+                        + "\"value\":1,\"notComputed\":\"why\"},\"formula\":\"words\",\"flags\":[]}",
             })
     void shouldRefuseWhatTheProseDoesNotAllow(String event) throws Exception {
         assertTrue(!schema.faults(event).isEmpty(), event);
