@@ -9,13 +9,16 @@ import java.util.Map;
  * A link as the user writes it: {@code scheme:target?key=value&key=value#channel}, for example
  * {@code serial:/dev/ttyUSB0?baud=115200&binding=bytes#0}.
  *
- * @param text the whole text.
+ * @param text the whole text, but for a passkey.
  * @param scheme the kind of link, lower case.
  * @param target what follows the colon.
  * @param options options, in the order written.
  * @param channel channel on the device that {@code #channel} names; -1 without.
  */
 public record LinkAddress(String text, String scheme, String target, Map<String, String> options, int channel) {
+    /** The option that stays out of {@link #text}, and so out of every name, log and recording. */
+    public static final String PASSKEY = "passkey";
+
     /** Copies the options and keeps their order. */
     public LinkAddress {
         options = Collections.unmodifiableMap(new LinkedHashMap<>(options));
@@ -46,7 +49,13 @@ public record LinkAddress(String text, String scheme, String target, Map<String,
             throw new ConfigException(
                     "link", text, "write scheme:target, for example serial:/dev/ttyUSB0 or tcp:localhost:9000");
         }
-        return new LinkAddress(text, rest.substring(0, colon), rest.substring(colon + 1), options, channel);
+        return new LinkAddress(
+                withoutPasskey(text), rest.substring(0, colon), rest.substring(colon + 1), options, channel);
+    }
+
+    private static String withoutPasskey(String text) {
+        String hidden = text.replaceAll("([?&])" + PASSKEY + "=[^&#]*", "$1");
+        return hidden.replaceAll("&+", "&").replace("?&", "?").replaceAll("[?&](?=#|$)", "");
     }
 
     private static int channelOf(String text, String digits) {

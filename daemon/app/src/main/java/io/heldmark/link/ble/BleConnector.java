@@ -11,20 +11,23 @@ final class BleConnector implements Connector {
     private final String provider;
     private final String adapter;
     private final String address;
+    private final String passkey;
     private final StationClock clock;
 
-    BleConnector(Centrals centrals, String provider, String adapter, String address, StationClock clock) {
+    BleConnector(
+            Centrals centrals, String provider, String adapter, String address, String passkey, StationClock clock) {
         this.centrals = centrals;
         this.provider = provider;
         this.adapter = adapter;
         this.address = address;
+        this.passkey = passkey;
         this.clock = clock;
     }
 
     @Override
     public Connection connect() throws UnavailableException {
         BleConnection connection = new BleConnection(clock);
-        connection.begin(centrals.central(provider).connect(adapter, address, connection));
+        connection.begin(centrals.central(provider).connect(adapter, address, passkey, connection));
         return connection;
     }
 }

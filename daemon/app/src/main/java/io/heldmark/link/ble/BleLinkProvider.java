@@ -20,6 +20,7 @@ import java.util.regex.Pattern;
  */
 public final class BleLinkProvider implements LinkProvider {
     private static final Pattern ADDRESS = Pattern.compile("([0-9A-F]{2}:){5}[0-9A-F]{2}");
+    private static final Pattern PASSKEY = Pattern.compile("[0-9]{6}");
     private static final Pattern ADAPTER = Pattern.compile("hci[0-9]{1,2}");
 
     @Override
@@ -29,7 +30,7 @@ public final class BleLinkProvider implements LinkProvider {
 
     @Override
     public Link open(LinkAddress address, StationClock clock) {
-        StreamOptions.requireKnown(address, List.of("adapter", "provider"));
+        StreamOptions.requireKnown(address, List.of("adapter", "provider", LinkAddress.PASSKEY));
         String cell = address.target().toUpperCase(Locale.ROOT);
         require(address, ADDRESS.matcher(cell).matches(), "write ble:ADDRESS, for example ble:00:AA:01:01:00:01");
         String adapter = address.options().getOrDefault("adapter", "");
@@ -38,10 +39,12 @@ public final class BleLinkProvider implements LinkProvider {
         require(address, Centrals.PROVIDERS.contains(provider), "provider is auto, bluez or tinyb");
         String binding = address.options().getOrDefault("binding", "gatt");
         require(address, binding.equals("gatt") || binding.equals("auto"), "a ble link speaks the GATT binding");
+        String passkey = address.options().getOrDefault(LinkAddress.PASSKEY, "");
+        require(address, passkey.isEmpty() || PASSKEY.matcher(passkey).matches(), "passkey is six digits");
         return new StreamLink(
                 StreamOptions.name(address),
                 Link.Binding.GATT,
-                new BleConnector(Centrals.shared(), provider, adapter, cell, clock),
+                new BleConnector(Centrals.shared(), provider, adapter, cell, passkey, clock),
                 clock);
     }
 

@@ -13,10 +13,11 @@ public interface GattCentral {
      *
      * @param adapter adapter, for example {@code hci0}; empty for the first one.
      * @param address Bluetooth address of the cell.
+     * @param passkey six digits for a cell that asks for them when it is paired; empty where there are none.
      * @param listener takes values and the end, on threads of the stack.
      * @throws UnavailableException if there is no connection to be had now, with the reason in plain words.
      */
-    GattPeer connect(String adapter, String address, Listener listener) throws UnavailableException;
+    GattPeer connect(String adapter, String address, String passkey, Listener listener) throws UnavailableException;
 
     /**
      * Looks for cells by the service that they advertise.

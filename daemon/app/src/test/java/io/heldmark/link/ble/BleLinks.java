@@ -11,13 +11,18 @@ public final class BleLinks {
 
     /** Returns a link that is not started. */
     public static Link through(GattCentral central, String address) {
+        return through(central, address, "");
+    }
+
+    /** Returns a link to a cell with a passkey. */
+    public static Link through(GattCentral central, String address, String passkey) {
         StationClock clock = new SystemStationClock();
         return new StreamLink(
                 "ble:" + address,
                 Link.Binding.GATT,
                 () -> {
                     BleConnection connection = new BleConnection(clock);
-                    connection.begin(central.connect("", address, connection));
+                    connection.begin(central.connect("", address, passkey, connection));
                     return connection;
                 },
                 clock);

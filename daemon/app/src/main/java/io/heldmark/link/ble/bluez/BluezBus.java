@@ -27,13 +27,22 @@ final class BluezBus {
         if (open != null && open.isConnected()) {
             return open;
         }
+        open = open();
+        connection = open;
+        return open;
+    }
+
+    /**
+     * Returns a connection that is the caller's own, to be disconnected by it.
+     *
+     * @throws UnavailableException if there is no system bus.
+     */
+    DBusConnection open() throws UnavailableException {
         try {
             DBusConnectionBuilder builder = address.isEmpty()
                     ? DBusConnectionBuilder.forSystemBus()
                     : DBusConnectionBuilder.forAddress(address);
-            open = builder.withShared(false).build();
-            connection = open;
-            return open;
+            return builder.withShared(false).build();
         } catch (DBusException | RuntimeException e) {
             throw new UnavailableException(
                     Kind.REFUSED,

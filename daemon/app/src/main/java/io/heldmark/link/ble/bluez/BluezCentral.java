@@ -16,6 +16,7 @@ import org.freedesktop.dbus.exceptions.DBusException;
 import org.freedesktop.dbus.exceptions.DBusExecutionException;
 import org.freedesktop.dbus.interfaces.Properties;
 import org.freedesktop.dbus.types.Variant;
+import org.jspecify.annotations.Nullable;
 
 /**
  * BlueZ as the station's Bluetooth stack.
@@ -29,9 +30,11 @@ public final class BluezCentral implements GattCentral {
     private static final long LOOK_EVERY_MS = 100;
 
     private final BluezBus bus;
+    private final PairingAgent agent = new PairingAgent();
     private final Object connecting = new Object();
     private final Object discovery = new Object();
     private int looking;
+    private @Nullable DBusConnection withAgent;
 
     /** Makes it on the system bus. */
     public BluezCentral() {
@@ -49,8 +52,9 @@ public final class BluezCentral implements GattCentral {
     }
 
     @Override
-    public GattPeer connect(String adapter, String address, Listener listener) throws UnavailableException {
-        DBusConnection connection = bus.get();
+    public GattPeer connect(String adapter, String address, String passkey, Listener listener)
+            throws UnavailableException {
+        DBusConnection connection = bus();
         try {
             String adapterPath = adapter(connection, adapter);
             String device = adapterPath + "/dev_" + address.replace(':', '_');
@@ -58,7 +62,7 @@ public final class BluezCentral implements GattCentral {
                 find(connection, adapterPath, device, address);
             }
             synchronized (connecting) {
-                return BluezPeer.connect(connection, device, listener);
+                return connect(connection, device, passkey, listener);
             }
         } catch (DBusException | DBusExecutionException e) {
             throw BluezReasons.of(e);
@@ -68,9 +72,23 @@ public final class BluezCentral implements GattCentral {
         }
     }
 
+    private GattPeer connect(DBusConnection shared, String device, String passkey, Listener listener)
+            throws DBusException, UnavailableException, InterruptedException {
+        DBusConnection own = bus.open();
+        BluezPeer peer = null;
+        try {
+            peer = BluezPeer.connect(own, device, () -> agent.pair(shared, device, passkey), listener);
+            return peer;
+        } finally {
+            if (peer == null) {
+                own.disconnect();
+            }
+        }
+    }
+
     @Override
     public List<CellInRange> cells(String adapter, long forMs) throws UnavailableException {
-        DBusConnection connection = bus.get();
+        DBusConnection connection = bus();
         try {
             String adapterPath = adapter(connection, adapter);
             startLooking(connection, adapterPath);
@@ -86,6 +104,18 @@ public final class BluezCentral implements GattCentral {
             Thread.currentThread().interrupt();
             return List.of();
         }
+    }
+
+    /** Returns a live connection; a new one gets the agent. */
+    private DBusConnection bus() throws UnavailableException {
+        DBusConnection connection = bus.get();
+        synchronized (agent) {
+            if (!connection.equals(withAgent)) {
+                withAgent = connection;
+                agent.begin(connection);
+            }
+        }
+        return connection;
     }
 
     private static List<CellInRange> cells(BluezObjects objects, String adapter) {

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicReference;
 import org.bluez.Device1;
 import org.bluez.GattCharacteristic1;
 import org.bluez.exceptions.BluezAlreadyConnectedException;
@@ -18,6 +19,7 @@ import org.freedesktop.dbus.exceptions.DBusException;
 import org.freedesktop.dbus.exceptions.DBusExecutionException;
 import org.freedesktop.dbus.interfaces.Properties;
 import org.freedesktop.dbus.types.Variant;
+import org.jspecify.annotations.Nullable;
 
 /** A cell connected through BlueZ. */
 final class BluezPeer implements GattPeer {
@@ -34,6 +36,13 @@ final class BluezPeer implements GattPeer {
     private final Notifications reply;
     private final Notifications stream;
     private final int mtu;
+    private final AtomicReference<byte @Nullable []> firstDescribe = new AtomicReference<>();
+
+    /** Pairs with the cell that is being connected. */
+    interface Pairing {
+        /** Pairs; throws with what to do where it does not work. */
+        void pair() throws UnavailableException;
+    }
 
     private BluezPeer(DBusConnection bus, String device, BluezObjects objects, GattCentral.Listener listener)
             throws DBusException, UnavailableException {
@@ -42,6 +51,7 @@ final class BluezPeer implements GattPeer {
         this.listener = listener;
         describe = characteristic(objects, GattNames.DESCRIBE);
         command = characteristic(objects, GattNames.COMMAND);
+        firstDescribe.set(describe.ReadValue(new HashMap<>())); // Fails here where the cell wants to be paired.
         String streamPath = path(objects, GattNames.STREAM);
         mtu = objects.number(streamPath, BluezObjects.CHARACTERISTIC, "MTU", 0);
         reply = Notifications.begin(
@@ -52,8 +62,15 @@ final class BluezPeer implements GattPeer {
         watch.start();
     }
 
-    /** Connects, waits until the services are known, and subscribes. */
-    static BluezPeer connect(DBusConnection bus, String device, GattCentral.Listener listener)
+    /**
+     * Connects, waits until the services are known, and subscribes; pairs first where the cell demands it.
+     *
+     * @param bus connection for this cell alone: sockets received over it end with it. Disconnected with the cell.
+     * @param device path of the cell.
+     * @param pairing pairs with it.
+     * @param listener takes values and the end.
+     */
+    static BluezPeer connect(DBusConnection bus, String device, Pairing pairing, GattCentral.Listener listener)
             throws DBusException, UnavailableException, InterruptedException {
         Device1 remote = bus.getRemoteObject(BluezObjects.BUS_NAME, device, Device1.class);
         try {
@@ -63,10 +80,24 @@ final class BluezPeer implements GattPeer {
         }
         try {
             awaitServices(bus, device);
-            return new BluezPeer(bus, device, BluezObjects.read(bus), listener);
+            return subscribe(bus, device, pairing, listener);
         } catch (DBusException | DBusExecutionException | UnavailableException e) {
             disconnect(remote);
             throw e;
+        }
+    }
+
+    private static BluezPeer subscribe(
+            DBusConnection bus, String device, Pairing pairing, GattCentral.Listener listener)
+            throws DBusException, UnavailableException {
+        try {
+            return new BluezPeer(bus, device, BluezObjects.read(bus), listener);
+        } catch (DBusException | DBusExecutionException e) {
+            if (!BluezReasons.asksForPairing(e)) {
+                throw e;
+            }
+            pairing.pair();
+            return new BluezPeer(bus, device, BluezObjects.read(bus), listener);
         }
     }
 
@@ -130,6 +161,10 @@ final class BluezPeer implements GattPeer {
 
     @Override
     public byte[] readDescribe() throws IOException {
+        byte[] known = firstDescribe.getAndSet(null);
+        if (known != null) {
+            return known;
+        }
         try {
             return describe.ReadValue(new HashMap<>());
         } catch (DBusException | DBusExecutionException e) {
@@ -165,6 +200,7 @@ final class BluezPeer implements GattPeer {
         } catch (DBusException e) {
             // The bus is gone, and the connection with it.
         }
+        bus.disconnect();
     }
 
     private static void disconnect(Device1 remote) {

@@ -8,11 +8,26 @@ import java.util.Locale;
 final class BluezReasons {
     private BluezReasons() {}
 
+    /** Tells whether a cell refused something for want of a pairing. */
+    static boolean asksForPairing(Exception e) {
+        String all = all(e);
+        return all.contains("authentication") || all.contains("notauthorized") || all.contains("not paired");
+    }
+
+    /** Tells whether something could not be made because it is there. */
+    static boolean exists(Exception e) {
+        return all(e).contains("alreadyexists") || all(e).contains("already exists");
+    }
+
+    private static String all(Exception e) {
+        // Some kinds of error have a class; of the others only the text is left.
+        return (e.getClass().getSimpleName() + " " + e.getMessage()).toLowerCase(Locale.ROOT);
+    }
+
     /** Returns why something did not work. */
     static UnavailableException of(Exception e) {
-        String kind = e.getClass().getSimpleName(); // dbus-java has a class for each kind of error.
         String text = String.valueOf(e.getMessage());
-        String all = (kind + " " + text).toLowerCase(Locale.ROOT);
+        String all = all(e);
         if (all.contains("accessdenied") || all.contains("rejected send message")) {
             return refused("no permission to use Bluetooth over D-Bus: add this user to the group bluetooth"
                     + " (sudo usermod -aG bluetooth USER) and log in again");
@@ -30,8 +45,8 @@ final class BluezReasons {
         if (all.contains("blocked") || all.contains("rfkill")) {
             return refused("the Bluetooth adapter is blocked: rfkill unblock bluetooth");
         }
-        if (all.contains("authentication") || all.contains("notauthorized") || all.contains("notpermitted")) {
-            return refused("the cell wants to be paired first: bluetoothctl pair ADDRESS");
+        if (asksForPairing(e)) {
+            return refused("the cell refuses until it is paired; pairing with it did not help (" + text + ")");
         }
         if (all.contains("noreply") || all.contains("timeout") || all.contains("abort") || all.contains("failed")) {
             return new UnavailableException(

@@ -48,9 +48,8 @@ final class Notifications {
         Notifications made = new Notifications(characteristic, listener, onEnd);
         GattCharacteristic1 remote = bus.getRemoteObject(BluezObjects.BUS_NAME, path, GattCharacteristic1.class);
         try {
-            int descriptor =
-                    remote.AcquireNotify(new HashMap<>()).getFirstValue().getIntFileDescriptor();
-            made.readFrom(descriptor, path);
+            int received = remote.AcquireNotify(new HashMap<>()).getFirstValue().getIntFileDescriptor();
+            made.readFrom(Posix.takeOver(received), path);
         } catch (DBusException | DBusExecutionException e) {
             LOG.info("{}: no socket for notifications ({}), taking signals", path, e.getMessage());
             made.listenTo(bus, remote, path);

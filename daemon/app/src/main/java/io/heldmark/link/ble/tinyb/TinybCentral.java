@@ -53,8 +53,13 @@ public final class TinybCentral implements GattCentral {
     }
 
     @Override
-    public synchronized GattPeer connect(String adapter, String address, Listener listener)
+    public synchronized GattPeer connect(String adapter, String address, String passkey, Listener listener)
             throws UnavailableException {
+        if (!passkey.isEmpty()) {
+            throw new UnavailableException(
+                    Kind.REFUSED,
+                    "TinyB cannot pair with a passkey: use provider=bluez, or pair once with bluetoothctl");
+        }
         try {
             BluetoothAdapter chosen = adapter(adapter);
             BluetoothDevice device = find(chosen, address);

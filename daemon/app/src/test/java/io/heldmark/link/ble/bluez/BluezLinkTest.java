@@ -27,6 +27,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.function.BooleanSupplier;
+import org.freedesktop.dbus.DBusPath;
 import org.freedesktop.dbus.types.Variant;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -123,6 +124,10 @@ class BluezLinkTest {
             return decoder.counters().sampleFrames;
         }
 
+        synchronized String heard() {
+            return events.toString();
+        }
+
         synchronized boolean saw(String event) {
             return events.stream().anyMatch(e -> e.startsWith(event));
         }
@@ -132,11 +137,11 @@ class BluezLinkTest {
         }
     }
 
-    private static void await(BooleanSupplier condition, String what) throws InterruptedException {
+    private void await(BooleanSupplier condition, String what) throws InterruptedException {
         for (int i = 0; i < 1200 && !condition.getAsBoolean(); i++) {
             Thread.sleep(25);
         }
-        assertTrue(condition.getAsBoolean(), what);
+        assertTrue(condition.getAsBoolean(), () -> what + " " + taken.heard());
     }
 
     private static void send(Link link, int opcode) {
@@ -216,6 +221,56 @@ class BluezLinkTest {
         assertTrue(String.valueOf(filter.get("UUIDs")).contains(GattNames.SERVICE));
     }
 
+    private Link locked(String passkeyOfTheCell, String passkeyOfTheLink) throws Exception {
+        FakeBluez.Adapter adapter = bluez.start(true);
+        FakeCell cell = bluez.addCell(ADDRESS, Scenario.parse(SCENARIO, "invented"), 0, FakeCell.Kind.SOCKETS);
+        cell.demandPairing(adapter, passkeyOfTheCell);
+        Link link = BleLinks.through(central, ADDRESS, passkeyOfTheLink);
+        link.start(taken);
+        return link;
+    }
+
+    @Test
+    void shouldPairWithoutAQuestionWhereTheCellHasNone() throws Exception {
+        try (Link link = locked("", "")) {
+            await(() -> taken.saw("describe 1000.0"), "paired and described");
+            send(link, Command.START);
+            await(() -> taken.samples() >= 20, "samples come");
+        }
+    }
+
+    @Test
+    void shouldPairWithThePasskeyOfTheLink() throws Exception {
+        try (Link link = locked("004217", "004217")) {
+            await(() -> taken.saw("describe 1000.0"), "paired and described");
+            assertTrue(link.name().startsWith("ble:"));
+        }
+    }
+
+    @Test
+    void shouldSayThatThePasskeyIsWrong() throws Exception {
+        try (Link link = locked("004217", "111111")) {
+            await(() -> taken.saw("FAULT pairing with the cell did not work: is the passkey right?"), "said so");
+            assertEquals(0, taken.samples(), link.name());
+        }
+    }
+
+    @Test
+    void shouldSayThatThePasskeyIsMissing() throws Exception {
+        try (Link link = locked("004217", "")) {
+            await(() -> taken.saw("FAULT the cell asks for its passkey: write the six digits"), "said so");
+            assertEquals(0, taken.samples(), link.name());
+        }
+    }
+
+    @Test
+    void shouldRejectWhateverElseWantsToPair() throws Exception {
+        FakeBluez.Adapter adapter = bluez.start(true);
+        central.cells("", 10);
+        assertThrows(
+                Exception.class, () -> adapter.agent().RequestAuthorization(new DBusPath("/org/bluez/hci0/dev_00")));
+    }
+
     @Test
     void shouldSayThatBluezIsNotRunning() {
         assertReason("BlueZ is not running");
@@ -250,7 +305,7 @@ class BluezLinkTest {
     private void assertReason(String part) {
         UnavailableException e = assertThrows(
                 UnavailableException.class,
-                () -> central.connect("", ADDRESS, new GattCentral.Listener() {
+                () -> central.connect("", ADDRESS, "", new GattCentral.Listener() {
                     @Override
                     public void onValue(byte characteristic, byte[] value, int length) {
                         throw new AssertionError("nothing can come");

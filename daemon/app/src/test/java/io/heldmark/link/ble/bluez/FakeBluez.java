@@ -10,10 +10,14 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.bluez.Adapter1;
+import org.bluez.Agent1;
+import org.bluez.AgentManager1;
+import org.bluez.exceptions.BluezAlreadyExistsException;
 import org.freedesktop.dbus.DBusPath;
 import org.freedesktop.dbus.connections.impl.DBusConnection;
 import org.freedesktop.dbus.connections.impl.DBusConnectionBuilder;
@@ -35,6 +39,8 @@ final class FakeBluez implements AutoCloseable {
     private final DBusConnection bus;
     private final Map<String, FakeObject> visible = new ConcurrentSkipListMap<>();
     private final Map<String, FakeCell> cells = new LinkedHashMap<>();
+    private volatile @Nullable String agentOwner;
+    private volatile @Nullable String agentPath;
 
     /** Returns whether the machine has a bus to run this on. */
     static boolean isPossible() {
@@ -62,6 +68,7 @@ final class FakeBluez implements AutoCloseable {
         }
         bus = DBusConnectionBuilder.forAddress(address).withShared(false).build();
         bus.exportObject(new Root());
+        bus.exportObject(new Agents());
     }
 
     String busAddress() {
@@ -131,6 +138,33 @@ final class FakeBluez implements AutoCloseable {
         }
     }
 
+    /** Knows who answers when a cell asks to be paired. */
+    private final class Agents implements AgentManager1 {
+        @Override
+        public String getObjectPath() {
+            return "/org/bluez";
+        }
+
+        @Override
+        public void RegisterAgent(DBusPath agent, String capability) throws BluezAlreadyExistsException {
+            if (agentOwner != null) {
+                throw new BluezAlreadyExistsException("Already Exists");
+            }
+            agentOwner = DBusConnection.getCallInfo().getSource();
+            agentPath = agent.getPath();
+        }
+
+        @Override
+        public void UnregisterAgent(DBusPath agent) {
+            agentOwner = null;
+        }
+
+        @Override
+        public void RequestDefaultAgent(DBusPath agent) {
+            // There is one.
+        }
+    }
+
     private final class Root implements ObjectManager {
         @Override
         public String getObjectPath() {
@@ -159,6 +193,12 @@ final class FakeBluez implements AutoCloseable {
             properties.put("Discovering", new Variant<>(false));
             properties.put("UUIDs", new Variant<>(new String[0]));
             properties.put("Powered", new Variant<>(powered));
+        }
+
+        /** Returns the agent that the station registered. */
+        Agent1 agent() throws DBusException {
+            return bus.getRemoteObject(
+                    Objects.requireNonNull(agentOwner, "no agent"), Objects.requireNonNull(agentPath), Agent1.class);
         }
 
         /** Returns what was looked for last. */

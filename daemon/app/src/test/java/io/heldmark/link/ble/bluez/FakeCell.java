@@ -10,14 +10,18 @@ import java.util.Map;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
+import org.bluez.Agent1;
 import org.bluez.Device1;
 import org.bluez.GattCharacteristic1;
 import org.bluez.GattService1;
 import org.bluez.datatypes.TwoTuple;
+import org.bluez.exceptions.BluezAuthenticationFailedException;
+import org.bluez.exceptions.BluezNotPermittedException;
 import org.bluez.exceptions.BluezNotSupportedException;
 import org.freedesktop.dbus.DBusPath;
 import org.freedesktop.dbus.FileDescriptor;
 import org.freedesktop.dbus.exceptions.DBusException;
+import org.freedesktop.dbus.exceptions.DBusExecutionException;
 import org.freedesktop.dbus.types.UInt16;
 import org.freedesktop.dbus.types.Variant;
 import org.jspecify.annotations.Nullable;
@@ -63,6 +67,8 @@ final class FakeCell extends FakeObject implements Device1, Port {
     private final Characteristic command;
     private volatile byte[] describeValue = new byte[0];
     private volatile boolean inRange = true;
+    private volatile FakeBluez.@Nullable Adapter lockedBy;
+    private volatile String passkey = "";
     private @Nullable Endpoint endpoint;
 
     FakeCell(FakeBluez bluez, String address, Kind kind) {
@@ -172,8 +178,29 @@ final class FakeCell extends FakeObject implements Device1, Port {
     }
 
     @Override
-    public void Pair() {
-        // Needs no pairing.
+    public void Pair() throws BluezAuthenticationFailedException {
+        FakeBluez.Adapter adapter = lockedBy;
+        if (adapter == null) {
+            return;
+        }
+        try {
+            Agent1 agent = adapter.agent();
+            DBusPath me = new DBusPath(path());
+            if (passkey.isEmpty()) {
+                agent.RequestAuthorization(me);
+            } else if (agent.RequestPasskey(me).longValue() != Long.parseLong(passkey)) {
+                throw new BluezAuthenticationFailedException("the passkeys differ");
+            }
+        } catch (DBusException | DBusExecutionException e) {
+            throw new BluezAuthenticationFailedException("Authentication Failed " + e.getMessage());
+        }
+        bluez.changed(this, "Paired", new Variant<>(true));
+    }
+
+    /** Lets nothing be read before it is paired. */
+    void demandPairing(FakeBluez.Adapter adapter, String demandedPasskey) {
+        lockedBy = adapter;
+        passkey = demandedPasskey;
     }
 
     @Override
@@ -276,7 +303,12 @@ final class FakeCell extends FakeObject implements Device1, Port {
         }
 
         @Override
-        public byte[] ReadValue(Map<String, Variant<?>> options) {
+        public byte[] ReadValue(Map<String, Variant<?>> options) throws BluezNotPermittedException {
+            if (lockedBy != null
+                    && !Boolean.TRUE.equals(
+                            FakeCell.this.properties.get("Paired").getValue())) {
+                throw new BluezNotPermittedException("Not paired");
+            }
             return describeValue;
         }
 
