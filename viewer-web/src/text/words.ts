@@ -45,6 +45,14 @@ export const words = {
   skip: 'Skip to the trace',
   licences: 'Licences of the parts',
 
+  devices: 'Devices in range',
+  devicesLead: 'A link names one of these; start the station with it, for example --left ble:ADDRESS.',
+  devicesLook: 'Look for devices',
+  devicesLooking: 'Looking for 3\u00a0s \u2026',
+  cellsNotLookedFor: (reason: string): string => `Bluetooth cells were not looked for: ${reason}.`,
+  noCells: 'No Bluetooth cells in range; switch the cell on and look again.',
+  noPorts: 'No serial ports; plug the device in and look again.',
+
   efforts: 'Last efforts',
   allFigures: 'All figures',
   fewerFigures: 'Fewer figures',

@@ -7,6 +7,7 @@ import type { Channel, LatencyFigures, LinkEvent } from '../live/events';
 import { zeroDetail } from '../text/state-sentences';
 import { words } from '../text/words';
 import { useActions } from './context';
+import { DevicesInRange } from './devices';
 import { channelName, linkName } from './limb-names';
 
 export function LinkHealth() {
@@ -41,6 +42,7 @@ export function LinkHealth() {
           ]}
         />
       )}
+      {model.station.value.session?.mode === 'live' && <DevicesInRange />}
       {model.badMessages.value > 0 && (
         <p class="note">{writeCount(model.badMessages.value)} messages could not be read.</p>
       )}

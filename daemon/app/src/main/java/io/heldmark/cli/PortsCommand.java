@@ -1,10 +1,10 @@
 package io.heldmark.cli;
 
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.link.ble.CellInRange;
 import io.heldmark.link.ble.Centrals;
 import io.heldmark.link.serial.SerialPorts;
 import io.heldmark.link.stream.UnavailableException;
+import io.heldmark.web.DeviceJson;
 import java.io.PrintWriter;
 import java.util.List;
 import java.util.concurrent.Callable;
@@ -43,7 +43,7 @@ final class PortsCommand implements Callable<Integer> {
         PrintWriter out = spec.commandLine().getOut();
         List<SerialPorts.Port> ports = SerialPorts.list();
         for (SerialPorts.Port port : ports) {
-            out.println(json ? jsonOf(port) : textOf(port));
+            out.println(json ? DeviceJson.of(port).toString() : textOf(port));
         }
         if (ports.isEmpty()) {
             spec.commandLine().getErr().println("no serial ports found; plug the device in and try again");
@@ -59,7 +59,7 @@ final class PortsCommand implements Callable<Integer> {
         try {
             List<CellInRange> cells = Centrals.shared().central("auto").cells("", 1000L * bleSeconds);
             for (CellInRange cell : cells) {
-                out.println(json ? jsonOf(cell) : textOf(cell));
+                out.println(json ? DeviceJson.of(cell).toString() : textOf(cell));
             }
             if (cells.isEmpty()) {
                 spec.commandLine().getErr().println("no Bluetooth cells in range; switch the cell on and try again");
@@ -75,34 +75,9 @@ final class PortsCommand implements Callable<Integer> {
         return cell.link() + "  " + cell.name() + strength + note;
     }
 
-    private static String jsonOf(CellInRange cell) {
-        ObjectNode node = JsonLines.object().put("link", cell.link()).put("address", cell.address());
-        putKnown(node, "name", cell.name());
-        if (cell.rssiDbm() != CellInRange.RSSI_UNKNOWN) {
-            node.put("rssiDbm", cell.rssiDbm());
-        }
-        return node.put("paired", cell.paired())
-                .put("connected", cell.connected())
-                .toString();
-    }
-
     private static String textOf(SerialPorts.Port port) {
         String maker = port.manufacturer().isEmpty() ? "" : ", " + port.manufacturer();
         String note = port.usable() ? "" : "  (no permission to use it)";
         return port.link() + "  " + port.description() + maker + note;
-    }
-
-    private static String jsonOf(SerialPorts.Port port) {
-        ObjectNode node = JsonLines.object().put("link", port.link()).put("path", port.path());
-        putKnown(node, "description", port.description());
-        putKnown(node, "manufacturer", port.manufacturer());
-        putKnown(node, "serialNumber", port.serialNumber());
-        return node.put("usable", port.usable()).toString();
-    }
-
-    private static void putKnown(ObjectNode node, String name, String text) {
-        if (!text.isEmpty()) {
-            node.put(name, text);
-        }
     }
 }

@@ -3,6 +3,7 @@ package io.heldmark.pipeline;
 import io.heldmark.config.Config;
 import io.heldmark.decode.DecodedFrame;
 import io.heldmark.decode.LinkDecoder;
+import io.heldmark.link.Link;
 import io.heldmark.link.LinkState;
 import io.heldmark.model.Counter;
 import io.heldmark.protocol.Channel;
@@ -25,6 +26,7 @@ final class LinkPath implements LinkDecoder.Listener {
     private final LinkDecoder decoder;
     private final LinkHealthDesk health;
     private final PingTable pings = new PingTable();
+    private final LinkWarnings warnings;
     private final @Nullable ChannelPath[] channels = new @Nullable ChannelPath[MAX_CHANNELS];
     private @Nullable SampleClock clock;
     private long clockTickRateHz;
@@ -34,6 +36,7 @@ final class LinkPath implements LinkDecoder.Listener {
         this.setup = setup;
         this.core = core;
         decoder = new LinkDecoder(setup.binding(), this);
+        warnings = new LinkWarnings(setup.binding() == Link.Binding.GATT);
         health = new LinkHealthDesk(setup, decoder, core.settings().number(Config.LINK_LOST_AFTER_S));
     }
 
@@ -70,6 +73,8 @@ final class LinkPath implements LinkDecoder.Listener {
         if (state == LinkState.UP) {
             decoder.onUp();
             pings.clear();
+            warnings.onUp();
+            warn(reason.isEmpty() ? null : reason, atNs);
         }
         health.onLinkState(state, reason, atNs);
     }
@@ -82,6 +87,7 @@ final class LinkPath implements LinkDecoder.Listener {
     void tellHealth(long nowNs, boolean endOfSecond) {
         if (endOfSecond) {
             health.endSecond(nowNs);
+            warn(warnings.endSecond(nowNs, decoder.lostSamples()), nowNs);
         }
         if (endOfSecond || health.changed(nowNs)) {
             core.out().onLinkHealth(health.report(nowNs, clock));
@@ -144,6 +150,7 @@ final class LinkPath implements LinkDecoder.Listener {
         }
         times.onFrame(frame);
         health.onSamples(frame.arrivalNs);
+        warnings.onSamples(frame.arrivalNs);
         int position = 0;
         for (int index = 0; index < MAX_CHANNELS; index++) {
             if ((frame.channelMask & 1 << index) != 0) {
@@ -195,12 +202,19 @@ final class LinkPath implements LinkDecoder.Listener {
     @Override
     public void onStatus(Status status, long atNs) {
         health.onStatus(status);
+        warn(warnings.onCharge(status.batteryPercent().orElse(-1)), atNs);
     }
 
     @Override
     public void onReply(Reply reply, long atNs) {
         if (reply.result() != Reply.OK) {
             core.out().onNotice("warning", setup.name() + " refused a request: " + words(reply.result()), atNs);
+        }
+    }
+
+    private void warn(@Nullable String text, long atNs) {
+        if (text != null) {
+            core.out().onNotice("warning", setup.name() + ": " + text, atNs);
         }
     }
 

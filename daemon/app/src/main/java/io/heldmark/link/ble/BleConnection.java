@@ -18,6 +18,10 @@ final class BleConnection implements Connection, GattCentral.Listener {
     private static final Logger LOG = LoggerFactory.getLogger(BleConnection.class);
     private static final int READ_WAIT_MS = 250;
     private static final int TYPE_REPLY = 0x04;
+    private static final int SMALLEST_MTU = 23;
+
+    /** About 10 dB above the sensitivity of common receivers at 1 Mbit/s (common practice, no published source). */
+    private static final int WEAK_DBM = -85;
 
     private final ValueRing ring;
     private final long[] arrivalNs = new long[1];
@@ -80,6 +84,22 @@ final class BleConnection implements Connection, GattCentral.Listener {
         System.arraycopy(value, 0, buffer, 1, value.length);
         // No arrival of its own: values that came while it was read follow, and times must not go back.
         return value.length + 1;
+    }
+
+    @Override
+    public String remark() {
+        GattPeer cell = peer;
+        if (cell == null) {
+            return "";
+        }
+        int rssiDbm = cell.rssiDbm();
+        if (rssiDbm != CellInRange.RSSI_UNKNOWN && rssiDbm <= WEAK_DBM) {
+            return "the signal is weak (" + rssiDbm + " dBm): bring the cell nearer, in sight of the adapter";
+        }
+        return cell.mtu() > 0 && cell.mtu() <= SMALLEST_MTU
+                ? "cell and computer agreed on the smallest packets (MTU " + cell.mtu()
+                        + "): high sample rates will not fit"
+                : "";
     }
 
     @Override

@@ -21,6 +21,9 @@ public interface GattPeer {
     /** Returns the ATT MTU; 0 where the stack does not tell. */
     int mtu();
 
+    /** Returns the signal strength when it was seen last before it was connected, in dBm; see {@link CellInRange}. */
+    int rssiDbm();
+
     /** Ends the connection; idempotent. */
     void close();
 }

@@ -23,6 +23,11 @@ public interface Connection {
         return clock.nowNs();
     }
 
+    /** Returns what a person should know of a connection that works but may not do so for long; empty where all is well. */
+    default String remark() {
+        return "";
+    }
+
     /**
      * Writes all bytes; may block while the device does not take them.
      *

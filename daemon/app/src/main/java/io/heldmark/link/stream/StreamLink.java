@@ -110,7 +110,7 @@ public final class StreamLink implements Link {
     private void pump(Connection connection, byte[] buffer, LinkListener listener) {
         Sender opened = new Sender(name, connection);
         sender = opened;
-        report(listener, LinkState.UP, "");
+        report(listener, LinkState.UP, connection.remark());
         wasUp = true;
         String reason = "the other side ended the connection";
         try {

@@ -1,5 +1,6 @@
 package io.heldmark.link.ble.bluez;
 
+import io.heldmark.link.ble.CellInRange;
 import io.heldmark.link.ble.GattCentral;
 import io.heldmark.link.ble.GattNames;
 import io.heldmark.link.ble.GattPeer;
@@ -36,6 +37,7 @@ final class BluezPeer implements GattPeer {
     private final Notifications reply;
     private final Notifications stream;
     private final int mtu;
+    private final int rssiDbm;
     private final AtomicReference<byte @Nullable []> firstDescribe = new AtomicReference<>();
 
     /** Pairs with the cell that is being connected. */
@@ -53,6 +55,7 @@ final class BluezPeer implements GattPeer {
         command = characteristic(objects, GattNames.COMMAND);
         firstDescribe.set(describe.ReadValue(new HashMap<>())); // Fails here where the cell wants to be paired.
         String streamPath = path(objects, GattNames.STREAM);
+        rssiDbm = objects.number(device, BluezObjects.DEVICE, "RSSI", CellInRange.RSSI_UNKNOWN);
         mtu = objects.number(streamPath, BluezObjects.CHARACTERISTIC, "MTU", 0);
         reply = Notifications.begin(
                 bus, path(objects, GattNames.REPLY), GattNames.REPLY_BYTE, listener, this::onStreamEnd);
@@ -188,6 +191,11 @@ final class BluezPeer implements GattPeer {
     @Override
     public int mtu() {
         return mtu;
+    }
+
+    @Override
+    public int rssiDbm() {
+        return rssiDbm;
     }
 
     @Override

@@ -1,5 +1,6 @@
 package io.heldmark.link.ble.tinyb;
 
+import io.heldmark.link.ble.CellInRange;
 import io.heldmark.link.ble.GattCentral;
 import io.heldmark.link.ble.GattNames;
 import io.heldmark.link.ble.GattPeer;
@@ -117,6 +118,12 @@ final class TinybPeer implements GattPeer {
     @Override
     public int mtu() {
         return 0;
+    }
+
+    @Override
+    public int rssiDbm() {
+        int rssiDbm = device.getRSSI();
+        return rssiDbm == 0 ? CellInRange.RSSI_UNKNOWN : rssiDbm;
     }
 
     @Override
