@@ -119,6 +119,23 @@ describe('moving a boundary', () => {
     expect(review.boundaries.value?.onset).toBe(10);
   });
 
+  it('should go to the other limb and back before the station has answered', () => {
+    model.onEvent(
+      {
+        type: 'effort',
+        id: 1,
+        leftContractionId: 7,
+        rightContractionId: 8,
+        asymmetry: { id: 'asymmetry.log', notComputed: 'invented' },
+      },
+      0,
+    );
+    review.openPartner();
+    expect(review.id.value).toBe(8);
+    review.openPartner();
+    expect(review.id.value).toBe(7);
+  });
+
   it('should send what was moved when another contraction is looked at', async () => {
     review.stepSamples('onset', 1);
     review.go(1);

@@ -85,7 +85,12 @@ export class ReviewActions {
   /** The other limb's contraction of the same effort. */
   partnerId(): number | undefined {
     const { id } = this;
-    const effort = this.review.value?.effort;
+    // The list of efforts knows it while the contraction is still being asked for: no key is lost.
+    const effort =
+      this.review.value?.effort ??
+      this.model.station.value.efforts.find(
+        (e) => e.leftContractionId === id.value || e.rightContractionId === id.value,
+      );
     if (effort === undefined) return undefined;
     return effort.leftContractionId === id.value ? effort.rightContractionId : effort.leftContractionId;
   }
