@@ -1,7 +1,9 @@
 package io.heldmark.metric;
 
+import io.heldmark.model.MetricValue;
 import io.heldmark.model.Window;
 import java.util.Arrays;
+import java.util.List;
 
 /**
  * A contraction as quality checks see it: means over 20 ms from onset to offset, heights above the resting level.
@@ -15,12 +17,20 @@ final class Hold {
     private static final int PEAK_BLOCKS = 5;
 
     private final Window window;
+    private final List<MetricValue> values;
     private final double[] heightN;
     private final int release;
     private final double samplesPerBlock;
 
-    Hold(Window window) {
+    /**
+     * Makes the blocks.
+     *
+     * @param window the finished contraction.
+     * @param values its metrics.
+     */
+    Hold(Window window, List<MetricValue> values) {
         this.window = window;
+        this.values = values;
         double periodS = 1 / window.sampleRateHz();
         double blockS = Math.max(BLOCK_S, periodS);
         samplesPerBlock = blockS / periodS;
@@ -43,6 +53,11 @@ final class Hold {
 
     Window window() {
         return window;
+    }
+
+    /** Returns the metrics of the contraction. */
+    List<MetricValue> values() {
+        return values;
     }
 
     /** Returns the number of blocks. */

@@ -1,7 +1,9 @@
 package io.heldmark.metric;
 
+import io.heldmark.model.Limb;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 
 /** Writes {@code docs/metrics.md} from {@link MetricRegistry}. */
 public final class MetricsPage {
@@ -61,8 +63,27 @@ public final class MetricsPage {
         for (PairMetric metric : MetricRegistry.pairs()) {
             append(out, metric.id(), metric.unit(), metric.describe());
         }
+        published(out);
         out.append(UncertaintyText.markdown());
         return out.toString().stripTrailing() + "\n";
+    }
+
+    private static void published(StringBuilder out) {
+        out.append("""
+                ### Published formulas of asymmetry, by name
+
+                For comparison with papers that use them; the reference limb is always said beside the value. Left 412 N and
+                right 368 N, right the reference where one is chosen:
+
+                | name | formula | reference limb | example | source |
+                |---|---|---|---|---|
+                """);
+        for (AsymmetryFormula f : AsymmetryFormula.values()) {
+            String reference = f.reference().name().toLowerCase(Locale.ROOT);
+            String example = String.format(Locale.ROOT, "%.3f %%", f.of(412, 368, Limb.RIGHT));
+            out.append(String.join(" | ", "| `" + f.id() + "`", f.formula(), reference, example, f.source() + " |\n"));
+        }
+        out.append("\n");
     }
 
     private static void append(StringBuilder out, String id, String unit, Metric.Description d) {

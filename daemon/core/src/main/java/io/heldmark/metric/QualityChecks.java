@@ -1,6 +1,7 @@
 package io.heldmark.metric;
 
 import io.heldmark.model.ContractionFlag;
+import io.heldmark.model.MetricValue;
 import io.heldmark.model.Window;
 import java.util.ArrayList;
 import java.util.List;
@@ -12,18 +13,25 @@ import java.util.List;
  */
 public final class QualityChecks {
     private static final List<QualityCheck> ALL = List.of(
+            new Dip(),
             new NoPlateau(),
             new Jerk(),
             new EarlyRelease(),
             new RateTooLow(),
             new AlignmentUncertain(),
-            new BeyondRange());
+            new BeyondRange(),
+            new ConditionsUnknown());
 
     private QualityChecks() {}
 
-    /** Returns the flags that a finished contraction earns, in the order of {@link ContractionFlag}. */
-    public static List<ContractionFlag> judge(Window window) {
-        Hold hold = new Hold(window);
+    /**
+     * Returns the flags that a finished contraction earns.
+     *
+     * @param window the contraction.
+     * @param values its metrics.
+     */
+    public static List<ContractionFlag> judge(Window window, List<MetricValue> values) {
+        Hold hold = new Hold(window, values);
         List<ContractionFlag> raised = new ArrayList<>();
         for (QualityCheck check : ALL) {
             if (check.raisedBy(hold)) {

@@ -127,6 +127,9 @@ final class RateGates {
                 return because(flag);
             }
         }
+        if (Dip.before(t)) {
+            return because(ContractionFlag.COUNTERMOVEMENT);
+        }
         int from = t.after(t.onsetNs() - REST_NS);
         int to = t.onsetIndex();
         if ((to - from) * t.periodNs() < 0.9 * REST_NS || t.missingBetween(from + 1, to)) {

@@ -87,6 +87,11 @@ public enum ContractionFlag {
     BEYOND_RANGE(
             "beyond-calibrated-range",
             "The load was higher than any of the calibration: the stated uncertainty has grown with it."),
+    /** Nobody said what was asked for. */
+    CONDITIONS_UNKNOWN(
+            "conditions-unknown",
+            "Nobody said how the person was told to push, nor what held the limb: rates of force development are stated"
+                    + " because the trace qualifies."),
     /** Best two too far apart. */
     TRIAL_SPREAD("trial-spread", "The best two trials of this limb differ by more than 10 %: one more is worth while."),
     /** Withdrawn: a step. */

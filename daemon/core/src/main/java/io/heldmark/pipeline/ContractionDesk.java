@@ -15,6 +15,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
+import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.Window;
 import java.util.HashMap;
@@ -54,7 +55,8 @@ final class ContractionDesk {
 
     /** Measures a contraction, found or moved by hand, within its window. */
     private Contraction measured(Contraction finished, Window window) {
-        return finished.withMetrics(metrics.compute(window)).withFlags(QualityChecks.judge(window));
+        List<MetricValue> values = metrics.compute(window);
+        return finished.withMetrics(values).withFlags(QualityChecks.judge(window, values));
     }
 
     /** Tells whether the best two contractions of the limb now lie too far apart. */

@@ -48,13 +48,13 @@ final class InventedWindow implements Window {
         this.offsetNs = offsetNs;
     }
 
-    /** Samples force(t), t in seconds since the onset, from 0.5 s before the onset to 0.2 s after the offset. */
+    /** Samples force(t), t in seconds since the onset, from 0.7 s before the onset to 0.2 s after the offset. */
     static InventedWindow of(double rateHz, double lengthS, DoubleUnaryOperator force) {
         return at(1_000_000_000L, rateHz, lengthS, force);
     }
 
     static InventedWindow at(long onsetNs, double rateHz, double lengthS, DoubleUnaryOperator force) {
-        int before = (int) Math.round(0.5 * rateHz);
+        int before = (int) Math.round(0.7 * rateHz);
         int n = before + (int) Math.round((lengthS + 0.2) * rateHz) + 1;
         long[] timeNs = new long[n];
         double[] forceN = new double[n];

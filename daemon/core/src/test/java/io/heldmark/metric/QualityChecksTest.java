@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.heldmark.model.CellCalibration;
 import io.heldmark.model.ContractionFlag;
+import io.heldmark.model.MetricValue;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.TestConditions.Cue;
 import io.heldmark.model.TestConditions.EffortType;
@@ -34,7 +35,7 @@ class QualityChecksTest {
     }
 
     private static List<ContractionFlag> judge(InventedWindow w) {
-        return QualityChecks.judge(w);
+        return QualityChecks.judge(w, List.of());
     }
 
     @Test
@@ -107,6 +108,33 @@ class QualityChecksTest {
         w.cell = new CellCalibration(310, 0, 0, "", List.of());
         w.timeU = 8e6;
         assertEquals(List.of(), judge(w));
+    }
+
+    @Test
+    void shouldSeeADipOfAHundredthOfThePeak() {
+        Random random = new Random(8);
+        InventedWindow w = InventedWindow.of(
+                1000, 1, t -> 0.3 * random.nextGaussian() + (t < 0 ? dip(t, 4) : 400 * (1 - Math.exp(-t / 0.1))));
+        assertTrue(judge(w).contains(ContractionFlag.COUNTERMOVEMENT));
+        InventedWindow sound = InventedWindow.of(
+                1000, 1, t -> 0.3 * random.nextGaussian() + (t < 0 ? dip(t, 0.4) : 400 * (1 - Math.exp(-t / 0.1))));
+        assertEquals(List.of(), judge(sound));
+    }
+
+    /** Half a second before the window's onset nothing, then a dip of 0.2 s. */
+    private static double dip(double t, double depthN) {
+        return t < -0.2 ? 0 : -depthN * (1 - Math.cos(2 * Math.PI * (t + 0.2) / 0.2)) / 2;
+    }
+
+    @Test
+    void shouldSayThatRatesStandWithoutAPlan() {
+        InventedWindow w = window(t -> held(t, 3.5));
+        List<MetricValue> rate = List.of(MetricValue.of("rfd.0-100ms", 2500, 30, "N/s"));
+        assertEquals(List.of(ContractionFlag.CONDITIONS_UNKNOWN), QualityChecks.judge(w, rate));
+        List<MetricValue> none = List.of(MetricValue.notComputed("rfd.0-100ms", "why"));
+        assertEquals(List.of(), QualityChecks.judge(w, none));
+        w.conditions = TestConditions.UNKNOWN.toBuilder().cue(Cue.EXPLOSIVE).build();
+        assertFalse(QualityChecks.judge(w, rate).contains(ContractionFlag.CONDITIONS_UNKNOWN));
     }
 
     @Test

@@ -215,9 +215,9 @@ class RateMetricsTest {
                 new MeanRate(50, false).compute(resting(t -> 4 * t)).quantity(), "0.4 N between the halves are steady");
         InventedWindow torn = explosive().without(-0.15, -0.12);
         assertEquals("the 200 ms before the onset were not seen whole", reason(new MeanRate(50, false), torn));
-        InventedWindow cut = explosive().without(-0.6, -0.1);
+        InventedWindow cut = explosive().without(-0.8, -0.1);
         assertEquals("the 200 ms before the onset were not seen whole", reason(new MeanRate(50, false), cut));
-        InventedWindow headless = explosive().without(-0.6, 0);
+        InventedWindow headless = explosive().without(-0.8, 0);
         assertEquals("the 200 ms before the onset were not seen whole", reason(new MeanRate(50, false), headless));
         assertEquals("nothing was recorded before the onset", reason(new ForceAt(50), headless));
         assertEquals("nothing was recorded before the onset", reason(new EarlyImpulse(100), headless));

@@ -1,0 +1,99 @@
+package io.heldmark.metric;
+
+import io.heldmark.model.ContractionFlag;
+import io.heldmark.model.Window;
+import java.util.Arrays;
+
+/**
+ * A countermovement: the force dips right before it rises. Finer than what the detector needs to know for its boundaries, for even
+ * a dip of a hundredth of the peak means that the muscle did not begin from rest.
+ *
+ * <p><b>Method.</b> Means over 20 ms. Level and scatter from 0.6 to 0.3 s before the onset (median, and median of the distances
+ * from it, at least what the noise of the rest makes of such a mean); the dip is the lowest mean from there to the onset.
+ *
+ * <p><b>Degenerate.</b> Fewer than eight means before, samples missing among them: nothing is said.
+ *
+ * <p><b>Source.</b> Common practice (a dip of that order spoils a rate of force development): Maffiuletti et al. 2016, Eur J Appl
+ * Physiol 116:1091-1116, from memory.
+ */
+final class Dip implements QualityCheck {
+    private static final double FROM_S = 0.6;
+    private static final double LEVEL_S = 0.3;
+    private static final double LEAST_N = 1;
+    private static final double SCATTERS = 5;
+    private static final double SD_PER_DISTANCE = 1.4826; // Of a normal distribution.
+    private static final int LEAST_BLOCKS = 8;
+
+    @Override
+    public ContractionFlag flag() {
+        return ContractionFlag.COUNTERMOVEMENT;
+    }
+
+    @Override
+    public String rule() {
+        return "A 20-ms mean of the last 0.3 s before the onset lies below the level of the 0.3 s before by more than 1 N and 5 SD"
+                + " of such means; or the detector saw a dip of 2 % of the peak.";
+    }
+
+    @Override
+    public boolean raisedBy(Hold hold) {
+        return before(hold.window());
+    }
+
+    /** Tells whether the force dipped right before the onset. */
+    static boolean before(Window w) {
+        double blockS = Math.max(Hold.BLOCK_S, 1 / w.sampleRateHz());
+        int blocks = (int) Math.round(FROM_S / blockS);
+        double[] mean = means(w, blocks, blockS);
+        int level = (int) Math.round(LEVEL_S / blockS);
+        double[] quiet = Arrays.copyOf(mean, level);
+        for (double m : mean) {
+            if (Double.isNaN(m)) {
+                return false;
+            }
+        }
+        if (level < LEAST_BLOCKS) {
+            return false;
+        }
+        double levelN = median(quiet);
+        double lowestN = Double.POSITIVE_INFINITY;
+        for (int b = level; b < blocks; b++) {
+            lowestN = Math.min(lowestN, mean[b]);
+        }
+        double scatterN = SD_PER_DISTANCE
+                * median(Arrays.stream(quiet).map(m -> Math.abs(m - levelN)).toArray());
+        double steadiest =
+                Math.max(scatterN, noiseN(w, blockS)); // Fifteen means scatter too little by chance at times.
+        return levelN - lowestN > Math.max(LEAST_N, SCATTERS * steadiest);
+    }
+
+    /** Returns what the noise of the rest before the contraction makes of a block's mean. */
+    private static double noiseN(Window w, double blockS) {
+        double independent = blockS * w.sampleRateHz() / Math.max(1, w.restingCorrelationSamples());
+        return w.restingNoiseN() / Math.sqrt(Math.max(1, independent));
+    }
+
+    /** Means of the blocks before the onset, by time; NaN where fewer than half of the samples are there. */
+    private static double[] means(Window w, int blocks, double blockS) {
+        double[] sum = new double[blocks];
+        int[] count = new int[blocks];
+        for (int i = Math.min(w.onsetIndex(), w.size()) - 1; i >= 0; i--) {
+            int back = (int) Math.floor((w.onsetNs() - w.timeNs(i)) * 1e-9 / blockS);
+            if (back >= blocks) {
+                break;
+            }
+            sum[blocks - 1 - Math.max(0, back)] += w.forceN(i);
+            count[blocks - 1 - Math.max(0, back)]++;
+        }
+        for (int b = 0; b < blocks; b++) {
+            sum[b] = count[b] > 0 && count[b] >= blockS * w.sampleRateHz() / 2 ? sum[b] / count[b] : Double.NaN;
+        }
+        return sum;
+    }
+
+    private static double median(double[] values) {
+        double[] sorted = values.clone();
+        Arrays.sort(sorted);
+        return sorted[sorted.length / 2];
+    }
+}
