@@ -29,6 +29,7 @@ class ArchitectureTest {
             Map.entry("link", Set.of("model", "time", "config")),
             Map.entry("decode", Set.of("model", "time", "config", "link", "protocol")),
             Map.entry("align", Set.of("model", "time", "config", "link")),
+            Map.entry("cell", Set.of("model")),
             Map.entry("calibrate", Set.of("model", "time", "config", "link")),
             Map.entry("filter", Set.of("model", "time", "config", "link")),
             Map.entry("detect", Set.of("model", "time", "config", "link", "filter")),

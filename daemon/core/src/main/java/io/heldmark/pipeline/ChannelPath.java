@@ -83,6 +83,7 @@ final class ChannelPath {
         if (!traced) {
             out.onMeasured(measured);
         } else {
+            out.onCounts(info.channel(), frame, position, measured.timeNs[Math.max(0, measured.count - 1)]);
             show();
         }
         // Last, because this batch still refers to the zero before.

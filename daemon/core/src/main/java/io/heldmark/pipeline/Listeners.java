@@ -1,5 +1,6 @@
 package io.heldmark.pipeline;
 
+import io.heldmark.decode.DecodedFrame;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Counter;
@@ -46,6 +47,17 @@ final class Listeners implements StationListener {
         for (int i = 0; i < all.size(); i++) { // No lambda and no iterator: this is the sample path.
             try {
                 all.get(i).onSamples(trace);
+            } catch (RuntimeException | Error fault) {
+                onFault(fault);
+            }
+        }
+    }
+
+    @Override
+    public void onCounts(int channel, DecodedFrame frame, int position, long newestNs) {
+        for (int i = 0; i < all.size(); i++) {
+            try {
+                all.get(i).onCounts(channel, frame, position, newestNs);
             } catch (RuntimeException | Error fault) {
                 onFault(fault);
             }

@@ -1,5 +1,6 @@
 package io.heldmark.pipeline;
 
+import io.heldmark.cell.CellReport;
 import io.heldmark.config.Config;
 import io.heldmark.link.Link;
 import io.heldmark.live.LiveFanout;
@@ -43,6 +44,7 @@ public final class Station implements AutoCloseable {
     private final Counters counters = new Counters();
     private final Listeners listeners = new Listeners(counters);
     private final StationView view = new StationView();
+    private final CellDesk cells = new CellDesk();
     private final LiveFanout live;
     private final InputQueue queue;
     private final Acquisition acquisition;
@@ -61,6 +63,7 @@ public final class Station implements AutoCloseable {
         listeners.add(recording);
         listeners.add(new LiveListener(live));
         listeners.add(view);
+        listeners.add(cells);
         acquisition = new Acquisition(options, setups, listeners, counters, live, recording, queue);
         source = sources.make(this);
         replay = source instanceof ReplaySource playing ? playing : null;
@@ -126,6 +129,11 @@ public final class Station implements AutoCloseable {
     /** Returns the channels known now. */
     public List<ChannelInfo> channels() {
         return view.channels();
+    }
+
+    /** Returns what can be said of the cell behind a channel; absent where there is no such channel. */
+    public @Nullable CellReport cell(int channel) {
+        return cells.report(channel);
     }
 
     /** Returns the newest health of every link, for scraping. */

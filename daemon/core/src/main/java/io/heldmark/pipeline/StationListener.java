@@ -1,5 +1,6 @@
 package io.heldmark.pipeline;
 
+import io.heldmark.decode.DecodedFrame;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
@@ -34,6 +35,16 @@ public interface StationListener {
 
     /** Takes a batch of the live trace, filtered as declared with the channel; reused after the call. */
     default void onSamples(SampleBatch trace) {}
+
+    /**
+     * Takes one channel's counts of a message as the device sent them.
+     *
+     * @param channel station-wide channel number.
+     * @param frame the message, valid during the call.
+     * @param position place of the channel in it.
+     * @param newestNs time of its newest sample, station time.
+     */
+    default void onCounts(int channel, DecodedFrame frame, int position, long newestNs) {}
 
     /** Takes a batch as it was measured, unfiltered, where the trace is not wanted; reused after the call. */
     default void onMeasured(SampleBatch measured) {}

@@ -1,0 +1,70 @@
+package io.heldmark.cell;
+
+/**
+ * Noise of a cell that nobody touches, in counts.
+ *
+ * @param samples how many samples it is taken from.
+ * @param meanCounts mean.
+ * @param rms standard deviation about the straight line through the samples, so that drift does not count as noise.
+ * @param peakToPeak highest less lowest residual about that line.
+ * @param whiteRms standard deviation that the differences of neighbours tell; as large as {@code rms} for white noise,
+ *     much smaller where the signal itself moves.
+ */
+public record NoiseFigures(int samples, double meanCounts, double rms, double peakToPeak, double whiteRms) {
+    /** Standard deviations within which all but one of about a thousand samples of normal noise lie. */
+    public static final double PEAK_TO_PEAK_SIGMAS = 6.6;
+
+    /** Signals whose noise is this many times what neighbours tell are moved by something. */
+    private static final double MOVED = 4;
+
+    /**
+     * Takes the figures.
+     *
+     * @param x counts, evenly spaced; at least 3.
+     */
+    public static NoiseFigures of(double[] x) {
+        int n = x.length;
+        if (n < 3) {
+            throw new IllegalArgumentException("noise needs at least 3 samples, not " + n);
+        }
+        double mean = 0;
+        for (double one : x) {
+            mean += one;
+        }
+        mean /= n;
+        double centre = (n - 1) / 2.0;
+        double xy = 0;
+        double xx = 0;
+        for (int i = 0; i < n; i++) {
+            xy += (i - centre) * (x[i] - mean);
+            xx += (i - centre) * (i - centre);
+        }
+        double slope = xy / xx;
+        double squares = 0;
+        double differences = 0;
+        double low = Double.POSITIVE_INFINITY;
+        double high = Double.NEGATIVE_INFINITY;
+        for (int i = 0; i < n; i++) {
+            double residual = x[i] - mean - slope * (i - centre);
+            squares += residual * residual;
+            low = Math.min(low, residual);
+            high = Math.max(high, residual);
+            if (i > 0) {
+                double step = x[i] - x[i - 1] - slope;
+                differences += step * step;
+            }
+        }
+        return new NoiseFigures(
+                n, mean, Math.sqrt(squares / (n - 2)), high - low, Math.sqrt(differences / (2.0 * (n - 1))));
+    }
+
+    /** Returns the steps that stand out of the noise: {@value #PEAK_TO_PEAK_SIGMAS} times the larger of noise and rounding. */
+    public double noiseFreeCounts() {
+        return PEAK_TO_PEAK_SIGMAS * Math.max(rms, 1 / Math.sqrt(12));
+    }
+
+    /** Tells whether the signal moved by more than its noise: somebody touches the cell, or it drifts in waves. */
+    public boolean moved() {
+        return rms > MOVED * Math.max(whiteRms, 1 / Math.sqrt(12));
+    }
+}
