@@ -8,6 +8,7 @@ import './ui/layout.css';
 import './ui/parts.css';
 import './ui/dialogs.css';
 import './ui/review.css';
+import './ui/cell.css';
 import { FrameLoop } from './draw/frame-loop';
 import { reviewApi } from './live/review-api';
 import { exchangeToken } from './live/session-token';

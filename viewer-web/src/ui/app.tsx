@@ -2,6 +2,7 @@
 
 import { useComputed } from '@preact/signals';
 import { words } from '../text/words';
+import { CellPanel } from './cell-panel';
 import { ActionsContext, useActions } from './context';
 import { Dialogs } from './dialogs';
 import type { DrawTarget } from './draw-target';
@@ -41,9 +42,10 @@ export function App({ actions, target }: { readonly actions: ViewerActions; read
   );
 }
 
-/** The live trace, or one contraction in its place. */
+/** The live trace, or in its place one contraction or one cell. */
 function TraceOrReview({ target }: { readonly target: DrawTarget }) {
-  const { review } = useActions();
+  const { cell, review } = useActions();
+  if (cell.channel.value !== undefined) return <CellPanel />;
   return review.id.value === undefined ? <TracePanel target={target} /> : <ReviewPanel />;
 }
 

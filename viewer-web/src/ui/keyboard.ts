@@ -14,7 +14,7 @@ export function listenForKeys(actions: ViewerActions): void {
     const target = event.target instanceof HTMLElement ? event.target : undefined;
     const type = target instanceof HTMLInputElement ? target.type : '';
     if (isTaken(event, target && { tagName: target.tagName, type })) return;
-    const command = commandFor(event, lettersOn.value, actions.review.id.value !== undefined);
+    const command = commandFor(event, lettersOn.value, actions.place());
     if (command === undefined) return;
     event.preventDefault();
     command.run(actions);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { commandFor, isTaken, KEY_COMMANDS, type KeyPress } from './keys';
+import { commandFor, isTaken, KEY_COMMANDS, type KeyPress, type Place } from './keys';
 
 const press = (key: string, more: Partial<KeyPress> = {}): KeyPress => ({
   key,
@@ -12,21 +12,27 @@ const press = (key: string, more: Partial<KeyPress> = {}): KeyPress => ({
 
 describe('keys', () => {
   it('should give each key one meaning', () => {
-    for (const elsewhere of ['view', 'review']) {
-      const keys = KEY_COMMANDS.flatMap((command) => (command.group === elsewhere ? [] : command.keys));
+    const places = ['view', 'review', 'cell'];
+    for (const place of places) {
+      const keys = KEY_COMMANDS.flatMap(({ group, keys: own }) =>
+        places.includes(group) && group !== place ? [] : own,
+      );
       expect(new Set(keys).size).toBe(keys.length);
     }
   });
 
   it('should give the live trace and one contraction keys of their own', () => {
-    const named = (key: string, more: object, reviewing: boolean): string | undefined =>
-      commandFor({ ...press(key), ...more }, true, reviewing)?.words;
-    expect(named('PageUp', {}, false)).toBe('Look back almost a window');
-    expect(named('PageUp', {}, true)).toBe('Previous contraction');
-    expect(named('u', {}, false)).toBeUndefined();
-    expect(named('z', { ctrlKey: true }, true)).toBe('Undo the last move');
-    expect(named('z', { ctrlKey: true }, false)).toBeUndefined();
-    expect(named('z', {}, true)).toBe('Take the zero of all limbs');
+    const named = (key: string, more: object, place: Place): string | undefined =>
+      commandFor({ ...press(key), ...more }, true, place)?.words;
+    expect(named('PageUp', {}, 'view')).toBe('Look back almost a window');
+    expect(named('PageUp', {}, 'review')).toBe('Previous contraction');
+    expect(named('u', {}, 'view')).toBeUndefined();
+    expect(named('z', { ctrlKey: true }, 'review')).toBe('Undo the last move');
+    expect(named('z', { ctrlKey: true }, 'view')).toBeUndefined();
+    expect(named('z', {}, 'review')).toBe('Take the zero of all limbs');
+    expect(named('Escape', {}, 'cell')).toBe('Back to the live trace');
+    expect(named('PageUp', {}, 'cell')).toBeUndefined();
+    expect(named('u', {}, 'cell')).toBeUndefined();
   });
 
   it('should leave keys with modifiers to the browser', () => {

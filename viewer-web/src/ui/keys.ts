@@ -5,15 +5,19 @@
 
 import type { ViewerActions } from './viewer-actions';
 
+/** What stands in the middle of the page: the live trace, one contraction, or one cell. Each has keys of its own. */
+export type Place = 'view' | 'review' | 'cell';
+
 export interface KeyCommand {
   readonly keys: readonly string[];
   /** As printed in the help overlay. */
   readonly label: string;
   readonly words: string;
-  readonly group: 'view' | 'review' | 'station' | 'replay' | 'page';
+  readonly group: Place | 'station' | 'replay' | 'page';
   readonly run: (actions: ViewerActions) => void;
 }
 
+const PLACES: readonly Place[] = ['view', 'review', 'cell'];
 const SMALL_STEP = 0.1;
 const LARGE_STEP = 0.8;
 
@@ -87,6 +91,14 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
     run: (a) => a.review.automatic(),
   },
   { keys: ['Escape'], label: 'Esc', words: 'Back to the live trace', group: 'review', run: (a) => a.closeReview() },
+  { keys: ['Escape'], label: 'Esc', words: 'Back to the live trace', group: 'cell', run: (a) => a.closeCell() },
+  {
+    keys: ['k'],
+    label: 'K',
+    words: 'Look at the next cell, for whoever wires it',
+    group: 'page',
+    run: (a) => a.nextCell(),
+  },
   { keys: ['z'], label: 'Z', words: 'Take the zero of all limbs', group: 'station', run: (a) => a.zeroAll() },
   {
     keys: ['['],
@@ -119,6 +131,7 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
 export const KEY_GROUPS = {
   view: 'The live trace',
   review: 'One contraction',
+  cell: 'One cell',
   station: 'The station',
   replay: 'A replay',
   page: 'The page',
@@ -127,16 +140,16 @@ export const KEY_GROUPS = {
 /**
  * The command of a key press; undefined where the press belongs to something else.
  *
- * @param reviewing true while one contraction stands in the place of the live trace: each has keys of its own
+ * @param place what stands in the middle of the page
  */
-export function commandFor(press: KeyPress, lettersOn: boolean, reviewing = false): KeyCommand | undefined {
+export function commandFor(press: KeyPress, lettersOn: boolean, place: Place = 'view'): KeyCommand | undefined {
   if (press.altKey || press.metaKey) return undefined;
   const key = press.key.length === 1 ? press.key.toLowerCase() : press.key;
   if (!lettersOn && !press.ctrlKey && key.length === 1 && key !== ' ') return undefined;
   const shift = press.shiftKey && press.key.startsWith('Arrow') ? 'Shift+' : '';
   const name = `${press.ctrlKey ? 'Ctrl+' : ''}${shift}${key}`;
-  const elsewhere = reviewing ? 'view' : 'review';
-  return KEY_COMMANDS.find((command) => command.group !== elsewhere && command.keys.includes(name));
+  const elsewhere = PLACES.filter((one) => one !== place);
+  return KEY_COMMANDS.find((command) => !elsewhere.some((one) => one === command.group) && command.keys.includes(name));
 }
 
 export interface KeyPress {

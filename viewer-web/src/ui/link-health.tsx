@@ -4,10 +4,12 @@ import { useComputed } from '@preact/signals';
 import { writeCount, writePercent, writePlain, writeShortTime } from '../format/number';
 import { writeFixed } from '../format/quantity';
 import type { Channel, LatencyFigures, LinkEvent } from '../live/events';
+import type { Fact } from '../text/cell-sentences';
 import { zeroDetail } from '../text/state-sentences';
 import { words } from '../text/words';
 import { useActions } from './context';
 import { DevicesInRange } from './devices';
+import { Facts } from './facts';
 import { channelName, linkName } from './limb-names';
 
 export function LinkHealth() {
@@ -51,29 +53,35 @@ export function LinkHealth() {
 }
 
 function ChannelFacts({ channel }: { readonly channel: Channel }) {
-  const { model } = useActions();
+  const actions = useActions();
+  const { model } = actions;
   const zero = useComputed(() => model.station.value.zeros.get(channel.channel));
   const relativeU = channel.calibrationRelativeU;
   return (
-    <Facts
-      title={`${channelName(channel)}, channel ${channel.channel}`}
-      facts={[
-        ['calibration', calibrationText(channel.calibration, relativeU)],
-        ['session zero', zeroDetail(zero.value)],
-        [
-          'rated load',
-          channel.ratedLoadN === undefined ? words.notKnown : `${writeFixed(channel.ratedLoadN, 0)}\u00a0N`,
-        ],
-        ['bandwidth', channel.bandwidthHz === undefined ? words.notKnown : writePlain(channel.bandwidthHz, 'Hz')],
-        ['filter of the trace', channel.traceFilter ?? 'none'],
-        [
-          'its delay',
-          channel.traceDelayS === undefined
-            ? words.notKnown
-            : `${writeShortTime(channel.traceDelayS)}, drawn without it`,
-        ],
-      ]}
-    />
+    <>
+      <Facts
+        title={`${channelName(channel)}, channel ${channel.channel}`}
+        facts={[
+          ['calibration', calibrationText(channel.calibration, relativeU)],
+          ['session zero', zeroDetail(zero.value)],
+          [
+            'rated load',
+            channel.ratedLoadN === undefined ? words.notKnown : `${writeFixed(channel.ratedLoadN, 0)}\u00a0N`,
+          ],
+          ['bandwidth', channel.bandwidthHz === undefined ? words.notKnown : writePlain(channel.bandwidthHz, 'Hz')],
+          ['filter of the trace', channel.traceFilter ?? 'none'],
+          [
+            'its delay',
+            channel.traceDelayS === undefined
+              ? words.notKnown
+              : `${writeShortTime(channel.traceDelayS)}, drawn without it`,
+          ],
+        ]}
+      />
+      <button type="button" class="quiet" onClick={() => actions.openCell(channel.channel)}>
+        {words.lookAtCell(channelName(channel).toLowerCase())}
+      </button>
+    </>
   );
 }
 
@@ -83,24 +91,6 @@ function calibrationText(kind: Channel['calibration'], relativeU: number | undef
   return relativeU === undefined
     ? `${of}, uncertainty not known`
     : `${of}, u = ${writeFixed(relativeU * 100, 2)}\u00a0%`;
-}
-
-type Fact = readonly [string, string];
-
-function Facts({ title, facts }: { readonly title: string; readonly facts: readonly Fact[] }) {
-  return (
-    <section class="facts">
-      <h3>{title}</h3>
-      <dl>
-        {facts.map(([name, text]) => (
-          <div key={name} class="fact">
-            <dt>{name}</dt>
-            <dd>{text}</dd>
-          </div>
-        ))}
-      </dl>
-    </section>
-  );
 }
 
 function linkFacts(link: LinkEvent): readonly Fact[] {

@@ -8,6 +8,8 @@ import { newestBefore } from '../model/review';
 import { follow, hold, isHeld, move, moveTo, nextChoiceS, zoomTo } from '../model/view-state';
 import type { ViewerModel } from '../model/viewer-model';
 import { readSetting, writeSetting } from './browser-settings';
+import { CellActions } from './cell-actions';
+import type { Place } from './keys';
 import { ReviewActions } from './review-actions';
 import type { Theme } from './theme';
 
@@ -25,6 +27,8 @@ export class ViewerActions {
   readonly failure = signal<string | undefined>(undefined);
   /** One contraction under review. */
   readonly review: ReviewActions;
+  /** One cell, for whoever wires it. */
+  readonly cell = new CellActions();
   private focusBefore: Element | null = null;
 
   constructor(
@@ -122,6 +126,7 @@ export class ViewerActions {
   /** Looks at one contraction in the place of the live trace. */
   openReview(id: number): void {
     if (this.review.id.value === undefined) this.focusBefore = document.activeElement;
+    this.cell.close();
     this.review.open(id);
   }
 
@@ -131,9 +136,42 @@ export class ViewerActions {
     if (newest) this.openReview(newest.id);
   }
 
+  /** What stands in the middle of the page. */
+  place(): Place {
+    if (this.cell.channel.value !== undefined) return 'cell';
+    return this.review.id.value === undefined ? 'view' : 'review';
+  }
+
+  /** Looks at the first cell, then at the next, and after the last one at the live trace again. */
+  nextCell(): void {
+    const channels = this.model.channels.value.map((one) => one.channel);
+    const now = this.cell.channel.value;
+    const next = now === undefined ? channels[0] : channels[channels.indexOf(now) + 1];
+    if (next !== undefined) this.openCell(next);
+    else if (now !== undefined) this.closeCell();
+  }
+
+  /** Looks at one cell in the place of the live trace. */
+  openCell(channel: number): void {
+    if (this.review.id.value !== undefined) this.review.close();
+    if (this.cell.channel.value === undefined) this.focusBefore = document.activeElement;
+    this.cell.open(channel);
+    window.scrollTo({ top: 0 });
+  }
+
+  /** Goes back to the live trace from whatever stands in its place. */
+  closeCell(): void {
+    this.cell.close();
+    this.backToTrace();
+  }
+
   /** Goes back to the live trace, and the focus to where it was. */
   closeReview(): void {
     this.review.close();
+    this.backToTrace();
+  }
+
+  private backToTrace(): void {
     const before = this.focusBefore;
     this.focusBefore = null;
     queueMicrotask(() => {

@@ -1,5 +1,6 @@
 package io.heldmark.web;
 
+import io.heldmark.cell.CellReport;
 import io.heldmark.live.LiveFanout;
 import io.heldmark.live.Viewer;
 import io.heldmark.model.ChannelInfo;
@@ -38,6 +39,11 @@ public final class RunningStation implements StationPort {
     @Override
     public List<LinkHealth> linkHealth() {
         return station.linkHealth();
+    }
+
+    @Override
+    public @Nullable CellReport cell(int channel) {
+        return station.cell(channel);
     }
 
     @Override

@@ -1,5 +1,6 @@
 package io.heldmark.web;
 
+import io.heldmark.cell.CellReport;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
@@ -20,6 +21,9 @@ public interface StationPort {
 
     /** Returns the newest health of every link. */
     List<LinkHealth> linkHealth();
+
+    /** Returns what can be said of the cell behind a channel; absent where there is no such channel. */
+    @Nullable CellReport cell(int channel);
 
     /**
      * Asks for the session zero of these channels, or of all where the list is empty.

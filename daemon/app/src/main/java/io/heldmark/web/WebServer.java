@@ -110,6 +110,7 @@ public final class WebServer implements AutoCloseable {
         new ContractionRoutes(station).register(routes);
         new MetricListRoutes().register(routes);
         new ReplayRoutes(station).register(routes);
+        new CellRoutes(station).register(routes);
         new DeviceRoutes(new ThisComputer()).register(routes);
         new SessionRoutes(policy, counters).register(routes);
         new LiveSocket(station, sender, counters).register(routes);

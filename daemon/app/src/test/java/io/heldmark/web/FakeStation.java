@@ -1,5 +1,6 @@
 package io.heldmark.web;
 
+import io.heldmark.cell.CellReport;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
@@ -24,6 +25,7 @@ final class FakeStation implements StationPort {
     volatile RecordingState recording = RecordingState.OFF;
     volatile @Nullable Review review;
     volatile @Nullable String refusal;
+    volatile @Nullable CellReport cell;
 
     @Override
     public String stationJson() {
@@ -41,6 +43,11 @@ final class FakeStation implements StationPort {
     @Override
     public List<LinkHealth> linkHealth() {
         return List.of();
+    }
+
+    @Override
+    public @Nullable CellReport cell(int channel) {
+        return channel == 0 ? cell : null;
     }
 
     @Override

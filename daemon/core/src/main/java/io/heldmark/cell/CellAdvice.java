@@ -20,6 +20,7 @@ public record CellAdvice(String id, String text) {
     private static final double HUM_SHARE = 0.5;
     private static final double COARSE_SHARE = 1 / 1000.0;
     private static final double DRIFT_SHARE_A_MINUTE = 0.5 / 1000;
+    private static final double LEAST_EXPLAINED = 0.8;
     private static final double STILL_COUNTS = 0.05;
     private static final double BUNCHED = 3;
     private static final long LATENCY_TIMER_FROM_NS = 12_000_000;
@@ -77,13 +78,15 @@ public record CellAdvice(String id, String text) {
                                         + " excitation, shorten the cable, or use more gain.",
                                 ratedCounts / noise.noiseFreeCounts())));
             }
-            if (Math.abs(report.drift().countsPerMinute()) > DRIFT_SHARE_A_MINUTE * ratedCounts) {
+            Drift drift = report.drift();
+            boolean steady = drift.explained() > LEAST_EXPLAINED; // else it was loaded meanwhile
+            if (steady && Math.abs(drift.countsPerMinute()) > DRIFT_SHARE_A_MINUTE * ratedCounts) {
                 out.add(new CellAdvice(
                         "drifting",
                         text(
                                 "It drifts by %.2g N a minute: let it warm up for 20 minutes; then look for an unstable"
                                         + " excitation, draught or sun on the cell, or a bolt that settles.",
-                                report.drift().countsPerMinute() * channel.resolution())));
+                                drift.countsPerMinute() * channel.resolution())));
             }
         }
     }

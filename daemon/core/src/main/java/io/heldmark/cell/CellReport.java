@@ -1,6 +1,7 @@
 package io.heldmark.cell;
 
 import io.heldmark.model.ChannelInfo;
+import java.util.Arrays;
 import java.util.List;
 import java.util.stream.DoubleStream;
 import org.jspecify.annotations.Nullable;
@@ -10,7 +11,8 @@ import org.jspecify.annotations.Nullable;
  *
  * @param channel the channel.
  * @param range how far the counts have gone since the channel is known.
- * @param noise of the newest stretch without a gap; absent before half a second of it.
+ * @param noise of the newest stretch without a gap, or of the part of it in which the cell was left alone; absent before
+ *     half a second of it.
  * @param spectrum of the same stretch; absent before two seconds of it.
  * @param drift over at most half an hour.
  * @param arrivals how messages arrive.
@@ -57,8 +59,19 @@ public record CellReport(
 
     static CellReport of(ChannelInfo channel, double[] stretch, double[] secondMeans, Range range, Arrivals arrivals) {
         double rateHz = channel.sampleRateHz();
-        NoiseFigures noise = stretch.length >= Math.max(3, rateHz / 2) ? NoiseFigures.of(stretch) : null;
-        return new CellReport(channel, range, noise, spectrum(stretch, rateHz), Drift.of(secondMeans), arrivals);
+        return new CellReport(
+                channel, range, noise(stretch, rateHz), spectrum(stretch, rateHz), Drift.of(secondMeans), arrivals);
+    }
+
+    /** Of the whole stretch or, where the cell was moved within it, of the newest half, quarter or eighth that was not. */
+    private static @Nullable NoiseFigures noise(double[] stretch, double rateHz) {
+        double fewest = Math.max(3, rateHz / 2);
+        NoiseFigures whole = stretch.length >= fewest ? NoiseFigures.of(stretch) : null;
+        NoiseFigures part = whole;
+        for (int n = stretch.length / 2; part != null && part.moved() && n >= fewest; n /= 2) {
+            part = NoiseFigures.of(Arrays.copyOfRange(stretch, stretch.length - n, stretch.length));
+        }
+        return part == null || part.moved() ? whole : part;
     }
 
     private static @Nullable Spectrum spectrum(double[] stretch, double rateHz) {

@@ -8,11 +8,13 @@ import java.util.List;
  *
  * @param seconds seconds that it was watched for.
  * @param countsPerMinute slope of the straight line through the means of its seconds; NaN before ten of them.
+ * @param explained share of the variance of the means that the line explains, 0 to 1: small where the cell was loaded.
  * @param rangeCounts highest less lowest of the means.
  * @param means the means, evenly thinned to at most 300, the newest last.
  * @param stepS seconds between two of them.
  */
-public record Drift(int seconds, double countsPerMinute, double rangeCounts, List<Double> means, int stepS) {
+public record Drift(
+        int seconds, double countsPerMinute, double explained, double rangeCounts, List<Double> means, int stepS) {
     private static final int FEWEST = 10;
     private static final int SHOWN = 300;
 
@@ -30,15 +32,18 @@ public record Drift(int seconds, double countsPerMinute, double rangeCounts, Lis
         double centre = (n - 1) / 2.0;
         double xy = 0;
         double xx = 0;
+        double yy = 0;
         for (int i = 0; i < n; i++) {
             xy += (i - centre) * (secondMeans[i] - mean);
             xx += (i - centre) * (i - centre);
+            yy += (secondMeans[i] - mean) * (secondMeans[i] - mean);
         }
         int step = Math.max(1, (n + SHOWN - 1) / SHOWN);
         List<Double> shown = new ArrayList<>();
         for (int i = (n - 1) % step; i < n; i += step) {
             shown.add(secondMeans[i]);
         }
-        return new Drift(n, n < FEWEST ? Double.NaN : 60 * xy / xx, n == 0 ? 0 : high - low, shown, step);
+        double explained = yy > 0 ? xy * xy / (xx * yy) : 0;
+        return new Drift(n, n < FEWEST ? Double.NaN : 60 * xy / xx, explained, n == 0 ? 0 : high - low, shown, step);
     }
 }

@@ -106,6 +106,17 @@ class CellMonitorTest {
     }
 
     @Test
+    void shouldJudgeTheRestAfterAPull() {
+        feed(8, i -> 8 * random.nextGaussian() + 20_000 * Math.sin(i / 700.0));
+        feed(2.5, i -> 8 * random.nextGaussian());
+        NoiseFigures noise = monitor.report().noise();
+        assertNotNull(noise);
+        assertEquals(2000, noise.samples());
+        assertEquals(8, noise.rms(), 0.5);
+        assertEquals(List.of(), advice());
+    }
+
+    @Test
     void shouldSeeOverloadAndKeepTheExtremes() {
         feed(2, i -> 8 * random.nextGaussian());
         monitor.beginMessage(arrivalNs + 10 * MS, arrivalNs, false, true, 10);
