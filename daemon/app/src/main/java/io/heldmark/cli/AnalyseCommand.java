@@ -66,6 +66,10 @@ final class AnalyseCommand implements Callable<Integer> {
 
     @Mixin
     @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private TestArguments tests;
+
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
     private SettingArguments settings;
 
     @Spec
@@ -77,15 +81,16 @@ final class AnalyseCommand implements Callable<Integer> {
         if (plan != null) {
             throw new BadInputException("--plan " + plan + ": test plans are not there yet; leave --plan out");
         }
-        CsvOptions options = new CsvOptions(
-                settings.settings(Map.of()), left, right, conditions.conditions(), calibrationRelativeU());
+        tests.prepare(conditions.conditions());
+        StationSettings own = settings.settings(Map.of());
+        double relativeU = calibrationRelativeU();
         PrintWriter out = spec.commandLine().getOut();
         PrintWriter err = spec.commandLine().getErr();
         int code = 0;
         for (Path input : inputs) {
             for (Path file : filesOf(input)) {
                 try {
-                    analyse(file, options, out);
+                    analyse(file, own, relativeU, out);
                 } catch (RecordingException | CsvException | ConfigException | BadInputException e) {
                     err.println("heldmark: " + e.getMessage());
                     code = Main.BAD_INPUT;
@@ -107,31 +112,33 @@ final class AnalyseCommand implements Callable<Integer> {
     }
 
     /** Returns the file itself, or the recordings and CSV files of a folder by name. */
-    private static List<Path> filesOf(Path input) throws IOException {
+    private List<Path> filesOf(Path input) throws IOException {
         if (!Files.isDirectory(input)) {
             return List.of(input);
         }
         try (Stream<Path> all = Files.list(input)) {
             return all.filter(f -> Files.isRegularFile(f)
+                            && !tests.isTable(f)
                             && (f.toString().endsWith(".pcapng") || f.toString().endsWith(".csv")))
                     .sorted()
                     .toList();
         }
     }
 
-    private void analyse(Path file, CsvOptions options, PrintWriter out)
+    private void analyse(Path file, StationSettings own, double relativeU, PrintWriter out)
             throws IOException, RecordingException, CsvException {
         if (!Files.exists(file)) {
             throw new BadInputException(file + ": there is no such file");
         }
-        StationSettings own = options.settings();
+        TestQuestions questions = tests.questionsOf(file);
         AnalysisStart none = new AnalysisStart("", "", 0, own, false);
         try (AnalysisReport report = json
-                ? new AnalysisDocument(file.toString(), none, options.conditions())
-                : new AnalysisTable(file.toString(), none)) {
+                ? new AnalysisDocument(file.toString(), none, questions)
+                : new AnalysisTable(file.toString(), none, questions)) {
             if (isPcapng(file)) {
-                RecordingAnalysis.run(file, own, options.conditions(), report);
+                RecordingAnalysis.run(file, own, questions.conditions(), report);
             } else {
+                CsvOptions options = new CsvOptions(own, left, right, questions.conditions(), relativeU);
                 CsvAnalysis.run(file, options, report);
             }
             report.print(out);

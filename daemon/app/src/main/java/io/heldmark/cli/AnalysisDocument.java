@@ -9,11 +9,11 @@ import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
-import io.heldmark.model.TestConditions;
 import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.pipeline.AnalysisStart;
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.util.List;
 import java.util.Locale;
 
 /**
@@ -25,12 +25,10 @@ final class AnalysisDocument extends AnalysisReport {
     static final String ONSET_NOT_KNOWN = "no quiet rest of 200 ms lies before the contraction";
 
     private final String input;
-    private final TestConditions conditions;
 
-    AnalysisDocument(String input, AnalysisStart none, TestConditions conditions) {
-        super(",", none);
+    AnalysisDocument(String input, AnalysisStart none, TestQuestions questions) {
+        super(",", none, questions);
         this.input = input;
-        this.conditions = conditions;
     }
 
     @Override
@@ -65,7 +63,7 @@ final class AnalysisDocument extends AnalysisReport {
     }
 
     @Override
-    String effort(Effort e) {
+    String effort(Effort e, List<EffortFormulas.Value> published) {
         ObjectNode o = JsonLines.object()
                 .put("id", e.id())
                 .put("leftContractionId", e.leftContractionId())
@@ -73,12 +71,17 @@ final class AnalysisDocument extends AnalysisReport {
                 .put("onsetLagS", e.onsetLagNs() / 1e9);
         number(o, "onsetLagStandardUncertaintyS", e.onsetLagStandardUncertaintyNs() / 1e9);
         metric(o.putObject("asymmetry"), e.asymmetry());
+        if (!published.isEmpty()) {
+            ArrayNode others = o.putArray("otherAsymmetries");
+            published.forEach(value ->
+                    metric(others.addObject().put("formula", value.metric().formula()), value.value()));
+        }
         ArrayNode flags = o.putArray("flags");
         e.flags().forEach(flags::add);
         return o.toString();
     }
 
-    private static void metric(ObjectNode o, MetricValue value) {
+    static void metric(ObjectNode o, MetricValue value) {
         o.put("id", value.id());
         Quantity q = value.quantity();
         if (q != null) {
@@ -99,7 +102,7 @@ final class AnalysisDocument extends AnalysisReport {
         }
     }
 
-    private static void number(ObjectNode o, String name, double value) {
+    static void number(ObjectNode o, String name, double value) {
         if (Double.isFinite(value)) {
             o.put(name, value);
         }
@@ -121,7 +124,14 @@ final class AnalysisDocument extends AnalysisReport {
         contractions().copyTo(out);
         out.append("],\"efforts\":[");
         efforts().copyTo(out);
-        out.append("]}\n");
+        out.append("]");
+        ObjectNode tests = JsonLines.object();
+        TestsDocument.add(tests, book(), questions());
+        if (!tests.isEmpty()) {
+            String text = tests.toString();
+            out.append(",").append(text, 1, text.length() - 1);
+        }
+        out.append("}\n");
     }
 
     private ObjectNode head() throws JsonProcessingException {
@@ -137,11 +147,7 @@ final class AnalysisDocument extends AnalysisReport {
         notes().forEach(notes::add);
         o.put("settingsSha256", start().settings().resultHash());
         o.set("settings", JsonLines.MAPPER.readTree(start().settings().effectiveJson()));
-        ObjectNode said = o.putObject("conditions");
-        number(said, "leverArmM", conditions.leverArmM());
-        number(said, "leverArmStandardUncertaintyM", conditions.leverArmStandardUncertaintyM());
-        number(said, "bodyMassKg", conditions.bodyMassKg());
-        number(said, "bodyMassStandardUncertaintyKg", conditions.bodyMassStandardUncertaintyKg());
+        TestsDocument.conditions(o.putObject("conditions"), questions().base());
         return o;
     }
 

@@ -1,5 +1,7 @@
 package io.heldmark.cli;
 
+import io.heldmark.config.Config;
+import io.heldmark.metric.TestBook;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
@@ -23,13 +25,28 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
     private final Spool contractions = new Spool();
     private final Spool efforts = new Spool();
     private final String separator;
+    private final TestQuestions questions;
+    private final EffortFormulas formulas;
     private AnalysisStart start;
+    private TestBook book;
     private boolean complete;
     private List<String> notes = List.of();
 
-    AnalysisReport(String separator, AnalysisStart none) {
+    AnalysisReport(String separator, AnalysisStart none, TestQuestions questions) {
         this.separator = separator;
+        this.questions = questions;
+        formulas = new EffortFormulas(questions.formulas());
         start = none;
+        book = bookOf(none);
+    }
+
+    private TestBook bookOf(AnalysisStart of) {
+        return new TestBook(questions.tests(), questions.imported(), mismatchRelativeU(of));
+    }
+
+    private static double mismatchRelativeU(AnalysisStart of) {
+        double percent = of.settings().number(Config.CELLS_MISMATCH_PERCENT);
+        return percent > 0 ? percent / 100 : Double.NaN;
     }
 
     /** Returns a gap between two samples as text. */
@@ -39,13 +56,22 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
     abstract String contraction(Contraction contraction, ChannelTally channel);
 
     /** Returns an effort as text. */
-    abstract String effort(Effort effort);
+    abstract String effort(Effort effort, List<EffortFormulas.Value> published);
 
     /** Prints everything, in one go. */
     abstract void print(PrintWriter out) throws IOException;
 
     AnalysisStart start() {
         return start;
+    }
+
+    TestQuestions questions() {
+        return questions;
+    }
+
+    /** Returns the tests with what was found of them so far. */
+    TestBook book() {
+        return book;
     }
 
     boolean complete() {
@@ -76,6 +102,7 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
     @Override
     public void onStart(AnalysisStart begins) {
         start = begins;
+        book = bookOf(begins);
     }
 
     @Override
@@ -114,13 +141,17 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
         boolean stands = contraction.revision() == Contraction.Revision.FINAL
                 || contraction.revision() == Contraction.Revision.MANUAL;
         if (stands) {
-            add(contractions, contraction(contraction, channels.get(contraction.channel())));
+            ChannelTally channel = channels.get(contraction.channel());
+            book.onContraction(contraction, channel.info(), contraction.onsetNs() + start.originNs());
+            formulas.onContraction(contraction, channel.info());
+            add(contractions, contraction(contraction, channel));
         }
     }
 
     @Override
     public void onEffort(Effort effort) {
-        add(efforts, effort(effort));
+        book.onEffort(effort);
+        add(efforts, effort(effort, formulas.of(effort, mismatchRelativeU(start))));
     }
 
     private void add(Spool spool, String text) {

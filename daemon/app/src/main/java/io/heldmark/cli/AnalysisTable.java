@@ -12,6 +12,7 @@ import io.heldmark.pipeline.AnalysisStart;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
@@ -20,8 +21,8 @@ import java.util.stream.Collectors;
 final class AnalysisTable extends AnalysisReport {
     private final String input;
 
-    AnalysisTable(String input, AnalysisStart none) {
-        super("", none);
+    AnalysisTable(String input, AnalysisStart none, TestQuestions questions) {
+        super("", none, questions);
         this.input = input;
     }
 
@@ -61,8 +62,8 @@ final class AnalysisTable extends AnalysisReport {
     }
 
     @Override
-    String effort(Effort e) {
-        return String.format(
+    String effort(Effort e, List<EffortFormulas.Value> published) {
+        String effort = String.format(
                 Locale.ROOT,
                 "  left %d with right %d: asymmetry %s; left onset minus right onset %.1f ms (u %.1f ms)%s%n",
                 e.leftContractionId(),
@@ -71,9 +72,18 @@ final class AnalysisTable extends AnalysisReport {
                 e.onsetLagNs() / 1e6,
                 e.onsetLagStandardUncertaintyNs() / 1e6,
                 e.flags().stream().map(flag -> "; " + EffortFlag.textOf(flag)).collect(Collectors.joining()));
+        String others = published.stream()
+                .map(value -> String.format(
+                        Locale.ROOT,
+                        "    %s: %s (%s)%n",
+                        value.value().id(),
+                        words(value.value()),
+                        value.metric().formula()))
+                .collect(Collectors.joining());
+        return effort + others;
     }
 
-    private static String words(MetricValue metric) {
+    static String words(MetricValue metric) {
         Quantity q = metric.quantity();
         return q == null ? "not computed: " + metric.notComputed() : figure(q);
     }
@@ -113,6 +123,7 @@ final class AnalysisTable extends AnalysisReport {
         }
         contractions().copyTo(out);
         efforts().copyTo(out);
+        TestsText.print(out, book(), questions());
         if (!contractions().isEmpty()) {
             out.printf(
                     Locale.ROOT,

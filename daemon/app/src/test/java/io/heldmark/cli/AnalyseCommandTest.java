@@ -124,7 +124,7 @@ class AnalyseCommandTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"how-to/analyse-a-csv.md"})
+    @ValueSource(strings = {"how-to/analyse-a-csv.md", "how-to/compare-tests.md"})
     void shouldRunEveryCommandOfTheDocumentation(String page) throws Exception {
         int commands = 0;
         for (String line : Files.readAllLines(DOCS.resolve(page))) {

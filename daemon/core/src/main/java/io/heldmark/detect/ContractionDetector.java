@@ -7,6 +7,7 @@ import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TestConditions;
+import io.heldmark.model.TrialConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
 import java.util.ArrayList;
@@ -90,7 +91,7 @@ public final class ContractionDetector {
     private Phase phase = Phase.REST;
     private @Nullable OpenWindow open;
     private final BatchFlags batchFlags = new BatchFlags();
-    private TestConditions conditions = TestConditions.UNKNOWN;
+    private TrialConditions conditions = TrialConditions.always(TestConditions.UNKNOWN);
     private ZeroReference zero = ZeroReference.NONE;
     private double timeU;
     private double bestN;
@@ -167,7 +168,7 @@ public final class ContractionDetector {
     }
 
     /** Takes what the plan or the user says of the trials; windows that end from now on carry it. */
-    public void setConditions(TestConditions newConditions) {
+    public void setConditions(TrialConditions newConditions) {
         conditions = newConditions;
     }
 
@@ -339,7 +340,8 @@ public final class ContractionDetector {
         }
         bestN = Math.max(bestN, result.peakN());
         addFlags(result, how);
-        TraceWindow view = new TraceWindow(raw, channel, bounds, zero, timeU, bestN, conditions, result.flags());
+        TestConditions said = conditions.at(bounds.onsetNs());
+        TraceWindow view = new TraceWindow(raw, channel, bounds, zero, timeU, bestN, said, result.flags());
         listener.onClosed(contraction(window, Revision.FINAL, result.flags(), bounds), view, nowNs);
         return true;
     }

@@ -100,7 +100,7 @@ public final class PeakTorque implements Metric {
         boolean removed = c.gravity() == Gravity.REMOVED_BY_ZERO;
         boolean given = c.gravityTorqueNm() > 0;
         if ((removed && given) || (corrects(c) && c.zeroing() == Zeroing.IN_POSTURE)) {
-            return "the session zero removed the limb's weight already: it is not corrected again";
+            return "the zero removed the limb's weight already: it is not corrected again";
         }
         if (corrects(c) && !(c.gravityTorqueNm() >= 0)) {
             return "the torque of the limb's weight is not given";

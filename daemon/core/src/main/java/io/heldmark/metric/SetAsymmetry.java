@@ -75,6 +75,18 @@ public final class SetAsymmetry {
                 : new MetricValue(ID, q, null, both.budget());
     }
 
+    /** Returns the mean of the same figure of several trials, or why there is none. */
+    static MetricValue meanOf(String id, List<MetricValue> values) {
+        for (MetricValue value : values) {
+            if (value.notComputed() != null) {
+                return MetricValue.notComputed(id, value.notComputed());
+            }
+        }
+        return values.isEmpty()
+                ? MetricValue.notComputed(id, "there are no accepted trials")
+                : mean(id, values, unitOf(values.get(0)));
+    }
+
     private static String unitOf(MetricValue value) {
         Quantity q = value.quantity();
         return q == null ? "" : q.unit();

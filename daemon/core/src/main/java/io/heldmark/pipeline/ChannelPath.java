@@ -11,8 +11,8 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Level;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.SampleBatch;
-import io.heldmark.model.TestConditions;
 import io.heldmark.model.TraceFilter;
+import io.heldmark.model.TrialConditions;
 import io.heldmark.model.ZeroReference;
 import io.heldmark.model.ZeroState;
 import io.heldmark.protocol.SamplesView;
@@ -135,7 +135,7 @@ final class ChannelPath {
     }
 
     /** Takes what the plan or the user says of the trials from now on. */
-    void setConditions(TestConditions conditions) {
+    void setConditions(TrialConditions conditions) {
         detector.setConditions(conditions);
     }
 

@@ -6,7 +6,10 @@ import io.heldmark.importer.CsvException;
 import io.heldmark.importer.CsvImport;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Limb;
+import io.heldmark.model.TestConditions;
+import io.heldmark.model.TestConditions.Zeroing;
 import io.heldmark.model.TraceFilter;
+import io.heldmark.model.TrialConditions;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -36,9 +39,10 @@ public final class CsvAnalysis {
             out.onChannels(channels, Collections.nCopies(channels.size(), TraceFilter.NONE), 0);
             OnsetlessMetrics told = new OnsetlessMetrics(out);
             ContractionDesk desk = new ContractionDesk(options.settings(), told);
+            TrialConditions conditions = onsetNs -> atRest(options.conditions().at(onsetNs + in.originNs()));
             List<CsvChannelPath> paths = new ArrayList<>();
             for (ChannelInfo channel : channels) {
-                paths.add(new CsvChannelPath(channel, options.settings(), options.conditions(), desk));
+                paths.add(new CsvChannelPath(channel, options.settings(), conditions, desk));
             }
             in.readAll(batch -> {
                 out.onMeasured(batch);
@@ -47,6 +51,11 @@ public final class CsvAnalysis {
             paths.forEach(path -> path.end(in.lastNs()));
             out.onEnd(true, List.of());
         }
+    }
+
+    /** The zero is the rest before, with the limb in place: its weight is gone, whatever is said elsewhere. */
+    private static TestConditions atRest(TestConditions said) {
+        return said.toBuilder().zeroing(Zeroing.IN_POSTURE).build();
     }
 
     private static List<ChannelInfo> channels(Path file, CsvOptions options, CsvImport in) {

@@ -8,7 +8,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.SampleBatch;
-import io.heldmark.model.TestConditions;
+import io.heldmark.model.TrialConditions;
 import io.heldmark.model.Window;
 import java.util.ArrayList;
 import java.util.List;
@@ -19,7 +19,7 @@ final class CsvChannelPath implements ContractionDetector.Listener {
     private final ContractionDetector.Listener desk;
     private final RestBefore rest = new RestBefore();
 
-    CsvChannelPath(ChannelInfo channel, StationSettings settings, TestConditions conditions, ContractionDesk desk) {
+    CsvChannelPath(ChannelInfo channel, StationSettings settings, TrialConditions conditions, ContractionDesk desk) {
         this.desk = desk.listenerOf(channel);
         detector = new ContractionDetector(StageConfigs.detector(settings), channel, desk::nextId, this);
         detector.setConditions(conditions);

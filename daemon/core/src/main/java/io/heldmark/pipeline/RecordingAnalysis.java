@@ -2,7 +2,7 @@ package io.heldmark.pipeline;
 
 import io.heldmark.config.StationSettings;
 import io.heldmark.model.Counters;
-import io.heldmark.model.TestConditions;
+import io.heldmark.model.TrialConditions;
 import io.heldmark.record.RecordedItem;
 import io.heldmark.record.RecordingException;
 import io.heldmark.record.RecordingReader;
@@ -35,11 +35,11 @@ public final class RecordingAnalysis {
      * Reads a recording to its end.
      *
      * @param settings the effective settings; those of the recording that change results win.
-     * @param conditions what the user says of the trials.
+     * @param conditions what the user says of the trials, by their onset.
      * @param out takes what is found.
      * @throws RecordingException with one line if it cannot be read; what was told before is void then.
      */
-    public static void run(Path file, StationSettings settings, TestConditions conditions, AnalysisListener out)
+    public static void run(Path file, StationSettings settings, TrialConditions conditions, AnalysisListener out)
             throws RecordingException {
         try (RecordingReader reader = RecordingReader.openUnchanged(file)) {
             RecordedSettings recorded = RecordedSettings.of(reader.header().settingsJson());

@@ -10,6 +10,7 @@ import io.heldmark.model.Level;
 import io.heldmark.model.Target;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.TraceFilter;
+import io.heldmark.model.TrialConditions;
 import io.heldmark.protocol.Channel;
 import io.heldmark.protocol.Describe;
 import java.util.ArrayList;
@@ -44,7 +45,7 @@ public final class StationCore {
     private final ContractionDesk desk;
     private final LinkPath[] links;
     private final List<ChannelPath> channels = new ArrayList<>();
-    private TestConditions conditions = TestConditions.UNKNOWN;
+    private TrialConditions conditions = TrialConditions.always(TestConditions.UNKNOWN);
     private @Nullable Target target;
     private long nowNs;
     private long nextLevelNs = LEVEL_PERIOD_NS;
@@ -156,7 +157,7 @@ public final class StationCore {
     }
 
     /** Takes what the plan or the user says of the trials from now on. */
-    public void setConditions(TestConditions said) {
+    public void setConditions(TrialConditions said) {
         conditions = said;
         channels.forEach(channel -> channel.setConditions(said));
     }

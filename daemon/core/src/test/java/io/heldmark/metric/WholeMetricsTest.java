@@ -244,7 +244,7 @@ class WholeMetricsTest {
         assertEquals(
                 "a plate under the heel: moments of hip and knee mix",
                 reason(new PeakTorque(), torque(lever().contact(Contact.HEEL_PLATE))));
-        String twice = "the session zero removed the limb's weight already: it is not corrected again";
+        String twice = "the zero removed the limb's weight already: it is not corrected again";
         assertEquals(twice, reason(new PeakTorque(), torque(lever().gravity(Gravity.REMOVED_BY_ZERO, 10.5, 0.5))));
         assertEquals(
                 twice,

@@ -11,6 +11,7 @@ import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.TestConditions;
+import io.heldmark.model.TrialConditions;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -57,7 +58,8 @@ class CsvAnalysisTest {
 
     private Found analyse(String text) throws Exception {
         Path file = Files.writeString(folder.resolve("trace.csv"), text);
-        CsvOptions options = new CsvOptions(Config.defaults(), null, null, TestConditions.UNKNOWN, Double.NaN);
+        CsvOptions options = new CsvOptions(
+                Config.defaults(), null, null, TrialConditions.always(TestConditions.UNKNOWN), Double.NaN);
         Found found = new Found();
         CsvAnalysis.run(file, options, found);
         assertTrue(found.ended);
@@ -144,7 +146,10 @@ class CsvAnalysisTest {
     void shouldTakeLimbsAndCalibrationFromTheOptions() throws Exception {
         Path file = Files.writeString(folder.resolve("trace.csv"), trace("time_s,a,b", 1, 0, 0));
         Found found = new Found();
-        CsvAnalysis.run(file, new CsvOptions(Config.defaults(), "b", "a", TestConditions.UNKNOWN, 0.01), found);
+        CsvAnalysis.run(
+                file,
+                new CsvOptions(Config.defaults(), "b", "a", TrialConditions.always(TestConditions.UNKNOWN), 0.01),
+                found);
         assertEquals(2, found.efforts.size());
         assertTrue(asymmetry(found.efforts.get(0)) < -10);
         Contraction first = found.contractions.get(0);

@@ -10,6 +10,7 @@ import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TestConditions;
+import io.heldmark.model.TrialConditions;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
@@ -102,7 +103,7 @@ class FileAnalysisTest {
 
     private Found analyse(Path recording) throws Exception {
         try (Found found = new Found(folder)) {
-            RecordingAnalysis.run(recording, Config.defaults(), TestConditions.UNKNOWN, found);
+            RecordingAnalysis.run(recording, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), found);
             return found;
         }
     }
@@ -147,7 +148,8 @@ class FileAnalysisTest {
         int compared = 0;
         for (int channel : recorded.tables.keySet()) {
             Found table = new Found(folder);
-            CsvOptions options = new CsvOptions(Config.defaults(), null, null, TestConditions.UNKNOWN, 0.002);
+            CsvOptions options = new CsvOptions(
+                    Config.defaults(), null, null, TrialConditions.always(TestConditions.UNKNOWN), 0.002);
             CsvAnalysis.run(recorded.table(channel), options, new Relay(table));
             List<Contraction> a = recorded.finals(channel);
             List<Contraction> b = table.finals(0);
