@@ -36,6 +36,8 @@ class ArchitectureTest {
             Map.entry("metric", Set.of("model", "time", "config", "link", "filter")),
             Map.entry("record", Set.of("model", "time", "config", "link")),
             Map.entry("importer", Set.of("model", "time", "config", "link")),
+            // A check judges a sender by its bytes alone: links and the codec, no stage of a station.
+            Map.entry("conform", Set.of("model", "time", "config", "link", "protocol")),
             Map.entry("live", Set.of("model", "time", "config", "link")));
 
     /** Functions of java.lang.Math whose last digit may differ between machines; StrictMath has them all. */

@@ -12,6 +12,7 @@ import io.heldmark.protocol.StreamDecoder;
 import io.heldmark.protocol.TextDecoder;
 import io.heldmark.simulator.math.SeededRandom;
 import io.heldmark.simulator.scenario.CellSpec;
+import io.heldmark.simulator.scenario.Nonconformity;
 import java.util.function.DoublePredicate;
 import org.jspecify.annotations.Nullable;
 
@@ -61,7 +62,7 @@ public final class Answers implements MessageHandler {
      * @param atS true time at which the last of them is at the device, in seconds.
      */
     public void receive(byte[] bytes, int offset, int length, double atS) {
-        if (!cell.answersCommands() || !device.isOn(atS)) {
+        if (!cell.answersCommands() || !device.isOn(atS) || isDeaf()) {
             return;
         }
         nowS = atS;
@@ -72,15 +73,27 @@ public final class Answers implements MessageHandler {
         rejected = unusable;
     }
 
+    private boolean breaks(Nonconformity rule) {
+        return cell.nonconforming() == rule;
+    }
+
+    /** A device that does not recover hears nothing more once something was too long, or a value malformed. */
+    private boolean isDeaf() {
+        DecoderCounters c = decoder.counters();
+        boolean gatt = cell.binding() == CellSpec.Binding.GATT;
+        return breaks(Nonconformity.RECOVERY) && (gatt ? c.malformed : c.oversized) > 0;
+    }
+
     @Override
     public void onPing(int pingId) {
         if (!cell.respondsToPings() || lost.test(nowS)) {
             return;
         }
-        double sentS = nowS + PING_S + random.nextExponential(PING_S / 3);
+        double holdS = breaks(Nonconformity.PONG_TIME) ? 0.12 : PING_S;
+        double sentS = nowS + holdS + random.nextExponential(PING_S / 3);
+        int id = breaks(Nonconformity.PONG) ? pingId ^ 1 : pingId;
         if (device.isOn(sentS)) {
-            long received = device.clock().counter(nowS);
-            device.outbox().pong(pingId, received, device.clock().counter(sentS), sentS);
+            device.outbox().pong(id, device.answerTick(nowS), device.answerTick(sentS), sentS);
         }
     }
 
@@ -96,10 +109,7 @@ public final class Answers implements MessageHandler {
                 device.sendDescribe(atS);
                 reply(command, Reply.OK, NONE);
             }
-            case Command.START -> {
-                device.startStream(atS);
-                reply(command, Reply.OK, NONE);
-            }
+            case Command.START -> start(command, atS);
             case Command.STOP -> {
                 device.stopStream();
                 reply(command, Reply.OK, NONE);
@@ -109,11 +119,22 @@ public final class Answers implements MessageHandler {
             case Command.READ_CALIBRATION -> readCalibration(command);
             case Command.WRITE_CALIBRATION -> reply(command, writeCalibration(arguments, atS), NONE);
             case Command.STATUS -> {
-                device.sendStatus(atS);
+                if (!breaks(Nonconformity.DONE)) {
+                    device.sendStatus(atS);
+                }
                 reply(command, Reply.OK, NONE);
             }
-            default -> reply(command, Reply.UNKNOWN_OPCODE, NONE);
+            default -> reply(command, breaks(Nonconformity.UNKNOWN_OPCODE) ? Reply.OK : Reply.UNKNOWN_OPCODE, NONE);
         }
+    }
+
+    private void start(Command command, double atS) {
+        if (device.isStreaming() && breaks(Nonconformity.START_AGAIN)) {
+            reply(command, Reply.NOT_NOW, NONE);
+            return;
+        }
+        device.startStream(breaks(Nonconformity.START) ? atS + 1.5 : atS);
+        reply(command, Reply.OK, NONE);
     }
 
     private int setRate(byte[] arguments, double atS) {
@@ -129,6 +150,9 @@ public final class Answers implements MessageHandler {
         }
         for (double rateHz : cell.supportedRatesHz()) {
             if (Math.round(rateHz * 1000) == milliHz) {
+                if (breaks(Nonconformity.SET_RATE)) {
+                    return Reply.OK;
+                }
                 device.setRate(rateHz, atS);
                 device.sendDescribe(atS);
                 return Reply.OK;
@@ -147,7 +171,9 @@ public final class Answers implements MessageHandler {
         if (calibration == null) {
             reply(command, Reply.NOT_SUPPORTED, NONE);
         } else {
-            reply(command, Reply.OK, new CalibrationBytes(arguments[0], calibration).toBytes());
+            byte[] data = new CalibrationBytes(arguments[0], calibration).toBytes();
+            data[1] ^= (byte) (breaks(Nonconformity.READ_CALIBRATION) ? 1 : 0);
+            reply(command, Reply.OK, data);
         }
     }
 
@@ -164,6 +190,9 @@ public final class Answers implements MessageHandler {
         if (result != Reply.OK) {
             device.countRejected(1);
         }
-        device.outbox().reply(new Reply(command.opcode(), command.token(), result, data), nowS + COMMAND_S);
+        int told = result == Reply.BAD_ARGUMENTS && breaks(Nonconformity.BAD_ARGUMENTS) ? Reply.OK : result;
+        int token = command.token() ^ (breaks(Nonconformity.REPLY_MATCH) ? 0x80 : 0);
+        double takesS = breaks(Nonconformity.REPLY_TIME) ? 0.6 : COMMAND_S;
+        device.outbox().reply(new Reply(command.opcode(), token, told, data), nowS + takesS);
     }
 }

@@ -9,6 +9,7 @@ import io.heldmark.simulator.math.SeededRandom;
 import io.heldmark.simulator.math.Sinusoids;
 import io.heldmark.simulator.scenario.CellSpec;
 import io.heldmark.simulator.scenario.FaultSpec;
+import io.heldmark.simulator.scenario.Nonconformity;
 import io.heldmark.simulator.truth.ClockTruth;
 import io.heldmark.simulator.truth.DamageLog;
 import io.heldmark.simulator.truth.DamageTruth;
@@ -32,6 +33,7 @@ public final class Device {
     private final Converter[] converters;
     private final int[] lastCounts;
     private final Packer packer;
+    private final ClockBreach breach;
     private final Outbox outbox;
     private final Identity identity;
     private final DamageLog log;
@@ -82,7 +84,9 @@ public final class Device {
             String limb = cell.channels().get(i).limb();
             converters[i] = new Converter(cell, i, person.limb(limb), random.split("channel", i));
         }
-        packer = new Packer(channels, cell.samplesPerFrame(), cell.adc().bits() > 24 ? 4 : 3);
+        packer = new Packer(
+                channels, ClockBreach.samplesPerFrame(cell), cell.adc().bits() > 24 ? 4 : 3);
+        breach = new ClockBreach(cell);
         outbox = new Outbox(cell, link);
         identity = new Identity(cell);
         jitter = random.split("jitter");
@@ -190,9 +194,10 @@ public final class Device {
             return;
         }
         double toS = packer.lastS() + periodS();
+        packer.shiftTick(breach.shift(messagesSent, packer.lastS(), periodS()));
         Frame.Samples truth = new Frame.Samples(sequence, packer.firstS(), toS, packer.fill());
         outbox.samples(packer, sequence, packer.status(), truth, packer.lastS() + PROCESSING_S);
-        sequence = (sequence + 1) & 0xFFFF;
+        sequence = (sequence + breach.step(messagesSent)) & 0xFFFF;
         messagesSent++;
         packer.clear();
     }
@@ -290,13 +295,14 @@ public final class Device {
     void startStream(double atS) {
         if (!streaming) {
             streaming = true;
+            sequence = breach.first(sequence);
             nowS = Math.max(atS, idleSinceS);
             beginTiming(nowS);
         }
     }
 
     void stopStream() {
-        if (streaming) {
+        if (streaming && cell.nonconforming() != Nonconformity.STOP) {
             streaming = false;
             idleSinceS = nowS;
         }
@@ -335,7 +341,7 @@ public final class Device {
         double temperatureC = Math.round(10 * (23.5 + 2 * (1 - StrictMath.exp(-atS / 600)))) / 10.0;
         outbox.status(
                 new Status(
-                        clock.counter(atS),
+                        breach.elsewhere(clock.counter(atS)),
                         OptionalInt.of(percent),
                         OptionalDouble.of(temperatureC),
                         adcFaultCount,
@@ -351,11 +357,20 @@ public final class Device {
 
     /** Counts frames from the station that were of no use. */
     void countRejected(long frames) {
-        rejectedFrames += (int) frames;
+        rejectedFrames += cell.nonconforming() == Nonconformity.REJECTED ? 0 : (int) frames;
     }
 
     Identity identity() {
         return identity;
+    }
+
+    /** Returns the counter as an answer shows it, at a time in seconds. */
+    long answerTick(double timeS) {
+        return breach.elsewhere(clock.counter(timeS));
+    }
+
+    boolean isStreaming() {
+        return streaming;
     }
 
     Outbox outbox() {

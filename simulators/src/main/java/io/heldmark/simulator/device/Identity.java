@@ -50,7 +50,7 @@ final class Identity {
                 1,
                 0,
                 capabilities(),
-                cell.clock().tickRateHz(),
+                ClockBreach.statedTickRateHz(cell),
                 rateMilliHz,
                 cell.deviceIdentity(),
                 cell.model(),

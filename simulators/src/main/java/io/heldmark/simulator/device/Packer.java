@@ -34,6 +34,11 @@ final class Packer {
         counts[(fill - 1) * channels + channel] = value;
     }
 
+    /** Moves the tick of the message, which no real clock does. */
+    void shiftTick(long ticks) {
+        firstTick = (firstTick + ticks) & 0xFFFF_FFFFL;
+    }
+
     void addStatus(int bits) {
         status |= bits;
     }

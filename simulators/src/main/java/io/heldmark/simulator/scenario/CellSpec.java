@@ -27,6 +27,7 @@ import org.jspecify.annotations.Nullable;
  * @param adc its converter.
  * @param clock its clock.
  * @param link when bytes reach the reader.
+ * @param nonconforming the rule of the protocol that it breaks.
  * @param faults what goes wrong.
  */
 public record CellSpec(
@@ -49,6 +50,7 @@ public record CellSpec(
         Adc adc,
         Clock clock,
         LinkTiming link,
+        Nonconformity nonconforming,
         FaultSpec faults) {
 
     /** How messages are put into bytes. */
@@ -193,11 +195,15 @@ public record CellSpec(
                 adc,
                 clock,
                 link,
+                nonconforming,
                 faults);
     }
 
     /** Returns whether it streams from power-up on. */
     public boolean autostart() {
+        if (nonconforming == Nonconformity.WAITS_FOR_START) {
+            return true;
+        }
         return autostartStated == null ? !answersCommands : autostartStated;
     }
 
@@ -208,10 +214,25 @@ public record CellSpec(
 
     /** Returns the time between describe messages, in seconds; 0 for at power-up only. */
     public double describeEveryS() {
+        if (nonconforming == Nonconformity.DESCRIBE_REPEAT) {
+            return 30;
+        }
         if (describeEveryStatedS != null) {
             return describeEveryStatedS;
         }
         return answersCommands ? 0 : 5;
+    }
+
+    /** Returns the time between status messages, in seconds; 0 for when asked. */
+    @Override
+    public double statusEveryS() {
+        return nonconforming == Nonconformity.STATUS_INTERVAL ? 0.2 : statusEveryS;
+    }
+
+    /** Returns the error of the converter's own oscillator, in parts per million. */
+    @Override
+    public double rateErrorPpm() {
+        return nonconforming == Nonconformity.SAMPLE_RATE ? 300_000 : rateErrorPpm;
     }
 
     /** Returns the identity that the device states. */
