@@ -45,7 +45,12 @@ final class Inspector implements MessageHandler {
     /** Whether this frame may hold the first samples after a start. */
     private boolean awaited;
 
+    /** Whether something unusable came between the samples before and this frame. */
+    private boolean damagedBefore;
+    /** The last samples before this frame, and the last of all. */
     private @Nullable Evidence previous;
+
+    private @Nullable Evidence newest;
 
     Inspector(Binding binding, Ledger ledger, StreamWatch stream, Talk talk) {
         this.binding = binding;
@@ -66,6 +71,8 @@ final class Inspector implements MessageHandler {
         arrivalNs = atNs;
         remember(decoder.counters());
         awaited = stream.awaitsFirst();
+        damagedBefore = damaged;
+        previous = newest;
         decoder.accept(bytes, 0, count);
         DecoderCounters now = decoder.counters();
         boolean unusable = judgeUse(now);
@@ -146,7 +153,7 @@ final class Inspector implements MessageHandler {
             words = "a message has a number of before";
         } else if (now.restarts > before.restarts) {
             words = "the numbers begin anew";
-        } else if (now.gaps > before.gaps && !damaged) {
+        } else if (now.gaps > before.gaps && !damagedBefore) {
             words = (now.missingFrames - before.missingFrames) + " numbers are left out";
         }
         if (words.isEmpty()) {
@@ -207,7 +214,7 @@ final class Inspector implements MessageHandler {
         justBegun = false;
         damaged = false;
         anyMessage = true;
-        previous = evidence();
+        newest = evidence();
     }
 
     @Override

@@ -31,6 +31,7 @@ public final class Answers implements MessageHandler {
     private final SeededRandom random;
     private final StreamDecoder decoder;
     private double nowS;
+    private double replyS;
     private long rejected;
 
     /**
@@ -103,6 +104,7 @@ public final class Answers implements MessageHandler {
             return;
         }
         double atS = nowS + COMMAND_S;
+        replyS = atS;
         byte[] arguments = command.arguments();
         switch (command.opcode()) {
             case Command.DESCRIBE -> {
@@ -153,8 +155,9 @@ public final class Answers implements MessageHandler {
                 if (breaks(Nonconformity.SET_RATE)) {
                     return Reply.OK;
                 }
-                device.setRate(rateHz, atS);
-                device.sendDescribe(atS);
+                // Describe and reply come after the last samples at the old rate.
+                replyS = device.setRate(rateHz, atS);
+                device.sendDescribe(replyS);
                 return Reply.OK;
             }
         }
@@ -192,7 +195,7 @@ public final class Answers implements MessageHandler {
         }
         int told = result == Reply.BAD_ARGUMENTS && breaks(Nonconformity.BAD_ARGUMENTS) ? Reply.OK : result;
         int token = command.token() ^ (breaks(Nonconformity.REPLY_MATCH) ? 0x80 : 0);
-        double takesS = breaks(Nonconformity.REPLY_TIME) ? 0.6 : COMMAND_S;
-        device.outbox().reply(new Reply(command.opcode(), token, told, data), nowS + takesS);
+        double atS = breaks(Nonconformity.REPLY_TIME) ? nowS + 0.6 : replyS;
+        device.outbox().reply(new Reply(command.opcode(), token, told, data), atS);
     }
 }

@@ -13,9 +13,11 @@ final class ClockBreach {
 
     private final Nonconformity rule;
     private final long tickRateHz;
+    private final double sampleRateHz;
 
     ClockBreach(CellSpec cell) {
         rule = cell.nonconforming();
+        sampleRateHz = cell.sampleRateHz();
         tickRateHz = cell.clock().tickRateHz();
     }
 
@@ -30,12 +32,12 @@ final class ClockBreach {
     }
 
     /** Returns by how many ticks a samples message is off. */
-    long shift(long messagesSent, double timeS, double periodS) {
+    long shift(long messagesSent, double timeS) {
         if (rule == Nonconformity.TICK_FORWARD && messagesSent % EVERY == EVERY - 1) {
             return -tickRateHz / 2;
         }
         if (rule == Nonconformity.TICK_STEPS) {
-            return Math.round(Math.floor(timeS / JUMP_EVERY_S) * JUMP_SAMPLES * periodS * tickRateHz);
+            return Math.round(Math.floor(timeS / JUMP_EVERY_S) * JUMP_SAMPLES * tickRateHz / sampleRateHz);
         }
         return 0;
     }

@@ -194,7 +194,7 @@ public final class Device {
             return;
         }
         double toS = packer.lastS() + periodS();
-        packer.shiftTick(breach.shift(messagesSent, packer.lastS(), periodS()));
+        packer.shiftTick(breach.shift(messagesSent, packer.lastS()));
         Frame.Samples truth = new Frame.Samples(sequence, packer.firstS(), toS, packer.fill());
         outbox.samples(packer, sequence, packer.status(), truth, packer.lastS() + PROCESSING_S);
         sequence = (sequence + breach.step(messagesSent)) & 0xFFFF;
@@ -308,10 +308,11 @@ public final class Device {
         }
     }
 
-    /** Changes the sample rate; every message is complete at this point. */
-    void setRate(double rateHz, double atS) {
+    /** Changes the sample rate; returns when the last message at the old one has been sent, in seconds. */
+    double setRate(double rateHz, double atS) {
         sampleRateHz = rateHz;
         beginTiming(atS);
+        return Math.max(atS, nowS + 2 * PROCESSING_S);
     }
 
     private void beginTiming(double atS) {
