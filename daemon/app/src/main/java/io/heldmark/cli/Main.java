@@ -31,6 +31,7 @@ import picocli.CommandLine.ParseResult;
             ReplayCommand.class,
             PortsCommand.class,
             DecodeCommand.class,
+            ConformCommand.class,
             AnalyseCommand.class,
             RecordingsCommand.class,
         })

@@ -173,7 +173,8 @@ class ConformanceTest {
 
     /** A cell of 20 bits: counts beyond its range still fit 24. */
     private static String yaml(String binding, boolean commands, String rule) {
-        boolean rates = commands && !Set.of("samples-prompt", "sample-rate", "samples-span").contains(rule);
+        boolean rates = commands
+                && !Set.of("samples-prompt", "sample-rate", "samples-span").contains(rule);
         boolean text = binding.equals("text");
         return String.join(
                 "\n",
