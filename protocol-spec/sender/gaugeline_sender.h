@@ -87,7 +87,7 @@ typedef struct {
   uint8_t channel_count;     /* 1 to GL_CHANNELS */
   const gl_channel *channels;
   uint8_t bytes_per_count;     /* 3 or 4; text ignores it */
-  uint8_t samples_per_message; /* 1 to 31, at most 50 ms of them; text sends one */
+  uint8_t samples_per_message; /* 1 to 31; fewer are sent where they would span over 50 ms; text sends one */
   uint8_t text_checks;         /* text: whether lines end with checks */
 } gl_device;
 
@@ -659,7 +659,8 @@ void gl_push(gl_sender *s, uint32_t tick, uint8_t status, const int32_t *counts)
     }
     s->frame_length = o.length;
     s->pending_status |= status;
-    if (++s->pending >= d->samples_per_message) gl_flush(s);
+    /* A lower rate makes a message longer in time: with one sample more it would span over 50 ms [Timing]. */
+    if (++s->pending >= d->samples_per_message || s->pending * 20000UL > s->rate_mhz) gl_flush(s);
   }
 #endif
 }

@@ -156,10 +156,13 @@ static void send_samples(void) {
   uint8_t status = (uint8_t)number();
   sender.sequence = sequence;
   sender.streaming = 1;
+  const uint32_t rate = sender.rate_mhz;
+  sender.rate_mhz = 0xFFFFFFFFUL; /* no message is cut for its length in time: the vectors know no rate */
   for (int i = 0; i < device.samples_per_message; i++) {
     for (int c = 0; c < device.channel_count; c++) counts[c] = (int32_t)number();
     gl_push(&sender, at, status, counts);
   }
+  sender.rate_mhz = rate;
 }
 
 #if GL_WITH_COMMANDS

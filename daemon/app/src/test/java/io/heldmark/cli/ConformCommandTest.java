@@ -67,7 +67,9 @@ class ConformCommandTest {
     @Test
     void shouldFailABrokenCellAndWriteBothReports() throws Exception {
         try (Child cell = simulator("types")) {
-            String link = JSON.readTree(cell.awaitLine("{\"cell\"")).get("link").asText();
+            String link = JSON.readTree("{" + cell.awaitLine("{\"cell\":\"board\","))
+                    .get("link")
+                    .asText();
             Cli.Result result = conform(link, "--stream-seconds", "4", "--allowance-ms", "1000", "--json");
             assertEquals(1, result.code(), result.err());
             JsonNode document = JSON.readTree(result.out());
