@@ -9,6 +9,7 @@ import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
+import io.heldmark.model.SymmetryThrough;
 import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.pipeline.AnalysisStart;
 import java.io.IOException;
@@ -71,6 +72,10 @@ final class AnalysisDocument extends AnalysisReport {
                 .put("onsetLagS", e.onsetLagNs() / 1e9);
         number(o, "onsetLagStandardUncertaintyS", e.onsetLagStandardUncertaintyNs() / 1e9);
         metric(o.putObject("asymmetry"), e.asymmetry());
+        SymmetryThrough through = e.symmetry();
+        if (through != null) {
+            symmetry(o.putObject("symmetry"), through);
+        }
         if (!published.isEmpty()) {
             ArrayNode others = o.putArray("otherAsymmetries");
             published.forEach(value ->
@@ -79,6 +84,18 @@ final class AnalysisDocument extends AnalysisReport {
         ArrayNode flags = o.putArray("flags");
         e.flags().forEach(flags::add);
         return o.toString();
+    }
+
+    private void symmetry(ObjectNode o, SymmetryThrough through) {
+        ArrayNode parts = o.putArray("parts");
+        for (SymmetryThrough.Part part : through.parts()) {
+            ObjectNode p =
+                    parts.addObject().put("startS", seconds(part.fromNs())).put("endS", seconds(part.toNs()));
+            metric(p.putObject("asymmetry"), part.asymmetry());
+        }
+        if (through.notComputed() != null) {
+            o.put("notComputed", through.notComputed());
+        }
     }
 
     static void metric(ObjectNode o, MetricValue value) {
@@ -161,6 +178,7 @@ final class AnalysisDocument extends AnalysisReport {
                 .put("samples", tally.samples())
                 .put("calibration", info.calibration());
         number(o, "calibrationRelativeU", info.calibrationRelativeU());
+        number(o, "calibratedToN", info.cell().calibratedToN() > 0 ? info.cell().calibratedToN() : Double.NaN);
         if (info.resolution() > 0) {
             o.put("resolution", info.resolution());
         }

@@ -1,5 +1,6 @@
 package io.heldmark.cli;
 
+import io.heldmark.metric.PeakForce;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.ContractionFlag;
@@ -8,6 +9,7 @@ import io.heldmark.model.EffortFlag;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.QuantityText;
+import io.heldmark.model.SymmetryThrough;
 import io.heldmark.pipeline.AnalysisStart;
 import java.io.IOException;
 import java.io.PrintWriter;
@@ -37,12 +39,13 @@ final class AnalysisTable extends AnalysisReport {
         boolean onsetKnown = !c.flags().contains(ContractionFlag.NO_BASELINE.id());
         text.append(String.format(
                 Locale.ROOT,
-                "  contraction %d, %s, %s %.3f s%s, offset %.3f s%s%n",
+                "  contraction %d, %s, %s %s, offset %.3f s%s%n",
                 c.id(),
                 channel.name(),
                 onsetKnown ? "onset" : "from",
-                seconds(c.onsetNs()),
-                onsetKnown ? String.format(Locale.ROOT, " (u %.1f ms)", c.onsetStandardUncertaintyNs() / 1e6) : "",
+                onsetKnown
+                        ? figure(new Quantity(seconds(c.onsetNs()), c.onsetStandardUncertaintyNs() / 1e9, "s"))
+                        : String.format(Locale.ROOT, "%.3f s", seconds(c.onsetNs())),
                 seconds(c.offsetNs()),
                 c.revision() == Contraction.Revision.MANUAL ? ", boundaries set by hand" : ""));
         Map<String, String> missing = new LinkedHashMap<>(); // Metrics by the reason why they are not there.
@@ -56,21 +59,31 @@ final class AnalysisTable extends AnalysisReport {
         }
         missing.forEach((why, ids) -> text.append(String.format(Locale.ROOT, "    not computed, %s: %s%n", why, ids)));
         for (String flag : c.flags()) {
-            text.append(String.format(Locale.ROOT, "    %s: %s%n", flag, ContractionFlag.textOf(flag)));
+            text.append(String.format(
+                    Locale.ROOT, "    %s: %s%s%n", flag, ContractionFlag.textOf(flag), beyond(flag, c, channel)));
         }
         return text.toString();
+    }
+
+    /** Says by how much a load went beyond the calibration; nothing of other flags. */
+    private static String beyond(String flag, Contraction c, ChannelTally channel) {
+        Quantity peak = c.quantity(PeakForce.ID);
+        if (!flag.equals(ContractionFlag.BEYOND_RANGE.id()) || peak == null) {
+            return "";
+        }
+        double rangeN = channel.info().cell().calibratedToN();
+        return String.format(Locale.ROOT, " Calibrated to %.0f N, read %.0f N above the zero.", rangeN, peak.value());
     }
 
     @Override
     String effort(Effort e, List<EffortFormulas.Value> published) {
         String effort = String.format(
                 Locale.ROOT,
-                "  left %d with right %d: asymmetry %s; left onset minus right onset %.1f ms (u %.1f ms)%s%n",
+                "  left %d with right %d: asymmetry %s; left onset minus right onset %s%s%n",
                 e.leftContractionId(),
                 e.rightContractionId(),
                 words(e.asymmetry()),
-                e.onsetLagNs() / 1e6,
-                e.onsetLagStandardUncertaintyNs() / 1e6,
+                figure(new Quantity(e.onsetLagNs() / 1e6, e.onsetLagStandardUncertaintyNs() / 1e6, "ms")),
                 e.flags().stream().map(flag -> "; " + EffortFlag.textOf(flag)).collect(Collectors.joining()));
         String others = published.stream()
                 .map(value -> String.format(
@@ -80,7 +93,27 @@ final class AnalysisTable extends AnalysisReport {
                         words(value.value()),
                         value.metric().formula()))
                 .collect(Collectors.joining());
-        return effort + others;
+        return effort + others + through(e);
+    }
+
+    private String through(Effort e) {
+        SymmetryThrough through = e.symmetry();
+        if (through == null) {
+            return "";
+        }
+        StringBuilder text = new StringBuilder();
+        for (SymmetryThrough.Part part : through.parts()) {
+            text.append(String.format(
+                    Locale.ROOT,
+                    "    asymmetry from %.2f to %.2f s: %s%n",
+                    seconds(part.fromNs()),
+                    seconds(part.toNs()),
+                    words(part.asymmetry())));
+        }
+        return through.notComputed() == null
+                ? text.toString()
+                : String.format(
+                        Locale.ROOT, "    symmetry through the effort not computed: %s%n", through.notComputed());
     }
 
     static String words(MetricValue metric) {

@@ -148,6 +148,18 @@ class AnalyseTestsTest {
                 1e-9);
     }
 
+    @Test
+    void shouldFollowSymmetryThroughALowering() throws Exception {
+        JsonNode parts = document(HEEL, "--effort-type", "eccentric").at("/efforts/0/symmetry/parts");
+        assertEquals(10, parts.size());
+        JsonNode last = parts.get(9);
+        assertEquals(2.6, last.path("endS").asDouble(), 0.05);
+        assertEquals(100 * Math.log(402 / 371.0), last.at("/asymmetry/value").asDouble(), 0.3);
+        assertFalse(document(HEEL).at("/efforts/0").has("symmetry"), "nobody said that it was a lowering");
+        Cli.Result words = Cli.run("analyse", HEEL, "--effort-type", "eccentric");
+        assertTrue(words.out().contains("    asymmetry from 2."), words.out());
+    }
+
     private static JsonNode metric(JsonNode contraction, String id) {
         for (JsonNode metric : contraction.path("metrics")) {
             if (metric.path("id").asText().equals(id)) {

@@ -64,6 +64,7 @@ public final class MetricsPage {
             append(out, metric.id(), metric.unit(), metric.describe());
         }
         published(out);
+        out.append(SetsText.MARKDOWN);
         out.append(UncertaintyText.markdown());
         return out.toString().stripTrailing() + "\n";
     }

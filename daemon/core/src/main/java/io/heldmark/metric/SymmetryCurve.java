@@ -1,10 +1,10 @@
 package io.heldmark.metric;
 
 import io.heldmark.model.MetricValue;
+import io.heldmark.model.SymmetryThrough;
 import io.heldmark.model.Window;
 import java.util.ArrayList;
 import java.util.List;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Symmetry through an effort of both limbs, as through a kneeling lower: the signed log ratio of the mean forces in equal parts
@@ -17,48 +17,33 @@ import org.jspecify.annotations.Nullable;
  * edges: where they are of different devices, force slope times alignment is in it as timing.
  *
  * <p><b>Source.</b> The project's definition, no published source.
- *
- * @param parts by time; empty where there is no curve.
- * @param refused why there is none; absent where there is one.
  */
-public record SymmetryCurve(List<Part> parts, @Nullable String refused) {
+public final class SymmetryCurve {
     /** Id of a part's value. */
     public static final String ID = "asymmetry.log.part";
 
     private static final int PARTS = 10;
     private static final double LEAST_S = 0.5;
 
-    /**
-     * One part.
-     *
-     * @param fromNs station time of its begin.
-     * @param toNs of its end.
-     * @param asymmetry signed log ratio in per cent.
-     */
-    public record Part(long fromNs, long toNs, MetricValue asymmetry) {}
-
-    /** Copies the list. */
-    public SymmetryCurve {
-        parts = List.copyOf(parts);
-    }
+    private SymmetryCurve() {}
 
     /** Makes the curve of both limbs' windows of one effort. */
-    public static SymmetryCurve of(Window left, Window right, CellPair cells) {
+    public static SymmetryThrough of(Window left, Window right, CellPair cells) {
         long fromNs = Math.max(left.onsetNs(), right.onsetNs());
         long toNs = Math.min(left.releaseStartNs(), right.releaseStartNs());
         if ((toNs - fromNs) * 1e-9 < LEAST_S) {
-            return new SymmetryCurve(List.of(), "both limbs were at work together for less than 0.5 s");
+            return new SymmetryThrough(List.of(), "both limbs were at work together for less than 0.5 s");
         }
         boolean oneDevice = left.channel().link().equals(right.channel().link());
-        List<Part> parts = new ArrayList<>();
+        List<SymmetryThrough.Part> parts = new ArrayList<>();
         for (int i = 0; i < PARTS; i++) {
             long a = fromNs + (toNs - fromNs) * i / PARTS;
             long b = fromNs + (toNs - fromNs) * (i + 1) / PARTS;
             MetricValue l = mean(left, a, b, oneDevice);
             MetricValue r = mean(right, a, b, oneDevice);
-            parts.add(new Part(a, b, ratio(l, r, cells)));
+            parts.add(new SymmetryThrough.Part(a, b, ratio(l, r, cells)));
         }
-        return new SymmetryCurve(parts, null);
+        return new SymmetryThrough(parts, null);
     }
 
     private static MetricValue ratio(MetricValue l, MetricValue r, CellPair cells) {

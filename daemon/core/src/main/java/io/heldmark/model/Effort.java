@@ -1,6 +1,7 @@
 package io.heldmark.model;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Contractions of both limbs that belong together.
@@ -12,6 +13,7 @@ import java.util.List;
  * @param onsetLagStandardUncertaintyNs its standard uncertainty, alignment included.
  * @param asymmetry signed index 100 ln(L/R) of the peak forces, in per cent of the log ratio.
  * @param flags what a reader must know, as stable words; {@link EffortFlag} has their texts.
+ * @param symmetry symmetry through an effort that was a lowering; absent of others.
  */
 public record Effort(
         long id,
@@ -20,9 +22,43 @@ public record Effort(
         long onsetLagNs,
         double onsetLagStandardUncertaintyNs,
         MetricValue asymmetry,
-        List<String> flags) {
+        List<String> flags,
+        @Nullable SymmetryThrough symmetry) {
     /** Copies the list. */
     public Effort {
         flags = List.copyOf(flags);
+    }
+
+    /** Makes an effort without symmetry through it. */
+    public Effort(
+            long id,
+            long leftContractionId,
+            long rightContractionId,
+            long onsetLagNs,
+            double onsetLagStandardUncertaintyNs,
+            MetricValue asymmetry,
+            List<String> flags) {
+        this(
+                id,
+                leftContractionId,
+                rightContractionId,
+                onsetLagNs,
+                onsetLagStandardUncertaintyNs,
+                asymmetry,
+                flags,
+                null);
+    }
+
+    /** Returns the same effort with the symmetry through it. */
+    public Effort withSymmetry(SymmetryThrough through) {
+        return new Effort(
+                id,
+                leftContractionId,
+                rightContractionId,
+                onsetLagNs,
+                onsetLagStandardUncertaintyNs,
+                asymmetry,
+                flags,
+                through);
     }
 }

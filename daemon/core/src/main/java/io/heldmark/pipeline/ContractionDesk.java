@@ -4,12 +4,14 @@ import io.heldmark.config.Config;
 import io.heldmark.config.StationSettings;
 import io.heldmark.detect.ContractionDetector;
 import io.heldmark.detect.KeptWindow;
+import io.heldmark.metric.CellPair;
 import io.heldmark.metric.EffortPairing;
 import io.heldmark.metric.EffortPairing.Side;
 import io.heldmark.metric.LogAsymmetry;
 import io.heldmark.metric.MetricRegistry;
 import io.heldmark.metric.PeakForce;
 import io.heldmark.metric.QualityChecks;
+import io.heldmark.metric.SymmetryCurve;
 import io.heldmark.metric.TrialSpread;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
@@ -17,6 +19,7 @@ import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
+import io.heldmark.model.TestConditions.EffortType;
 import io.heldmark.model.Window;
 import java.util.HashMap;
 import java.util.List;
@@ -32,6 +35,7 @@ import org.jspecify.annotations.Nullable;
 final class ContractionDesk {
     private final MetricRegistry metrics = MetricRegistry.standard();
     private final EffortPairing pairing;
+    private final double mismatchRelativeU;
     private final ReviewDesk reviews = new ReviewDesk();
     private final Map<Integer, TrialSpread> spreads = new HashMap<>();
     private final StationListener out;
@@ -39,7 +43,8 @@ final class ContractionDesk {
 
     ContractionDesk(StationSettings settings, StationListener out) {
         double percent = settings.number(Config.CELLS_MISMATCH_PERCENT);
-        pairing = new EffortPairing(new LogAsymmetry(), percent > 0 ? percent / 100 : Double.NaN);
+        mismatchRelativeU = percent > 0 ? percent / 100 : Double.NaN;
+        pairing = new EffortPairing(new LogAsymmetry(), mismatchRelativeU);
         this.out = out;
     }
 
@@ -68,9 +73,30 @@ final class ContractionDesk {
 
     private void tell(@Nullable Effort effort) {
         if (effort != null) {
-            reviews.keep(effort);
-            out.onEffort(effort);
+            Effort whole = throughLowering(effort);
+            reviews.keep(whole);
+            out.onEffort(whole);
         }
+    }
+
+    /** Adds the symmetry through a lowering of both limbs, where the samples of both are kept. */
+    private Effort throughLowering(Effort effort) {
+        Window left = windowOf(effort.leftContractionId());
+        Window right = windowOf(effort.rightContractionId());
+        if (left == null || right == null || !isLowering(left) || !isLowering(right)) {
+            return effort;
+        }
+        CellPair cells = CellPair.of(left.channel(), right.channel(), mismatchRelativeU);
+        return effort.withSymmetry(SymmetryCurve.of(left, right, cells));
+    }
+
+    private static boolean isLowering(Window window) {
+        return window.conditions().effortType() == EffortType.ECCENTRIC;
+    }
+
+    private @Nullable Window windowOf(long id) {
+        Review review = reviews.find(id);
+        return review == null ? null : review.window();
     }
 
     /** Takes what a person does to the boundaries of a finished contraction; a refusal is told as a notice. */

@@ -9,6 +9,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
+import io.heldmark.model.SymmetryThrough;
 import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.model.UncertaintySource;
 import java.util.ArrayList;
@@ -145,20 +146,20 @@ class BothLimbsTest {
         // The left limb fades against the right: from equal to 20 % less.
         InventedWindow left = InventedWindow.of(1000, 4, t -> t < 0 ? 0 : 100 + 60 * t);
         InventedWindow right = InventedWindow.at(1_100_000_000L, 1000, 4, t -> (100 + 60 * (t + 0.1)) / (1 - 0.05 * t));
-        SymmetryCurve curve = SymmetryCurve.of(left, right, new CellPair(0, 0.01));
-        assertNull(curve.refused());
+        SymmetryThrough curve = SymmetryCurve.of(left, right, new CellPair(0, 0.01));
+        assertNull(curve.notComputed());
         assertEquals(10, curve.parts().size());
         assertEquals(1_100_000_000L, curve.parts().get(0).fromNs());
         assertEquals(5_000_000_000L, curve.parts().get(9).toNs());
         List<Double> values = new ArrayList<>();
-        for (SymmetryCurve.Part part : curve.parts()) {
+        for (SymmetryThrough.Part part : curve.parts()) {
             Quantity q = part.asymmetry().quantity();
             values.add(q.value());
             assertEquals(1, part.asymmetry().budget().of(UncertaintySource.CELL_MISMATCH), 1e-12);
         }
         assertEquals(100 * Math.log(1 - 0.05 * 0.195), values.get(0), 0.1);
         assertEquals(100 * Math.log(1 - 0.05 * 3.705), values.get(9), 0.1);
-        SymmetryCurve swapped = SymmetryCurve.of(right, left, new CellPair(0, 0.01));
+        SymmetryThrough swapped = SymmetryCurve.of(right, left, new CellPair(0, 0.01));
         for (int i = 0; i < 10; i++) {
             assertEquals(
                     -values.get(i),
@@ -171,10 +172,10 @@ class BothLimbsTest {
     void shouldSayWhereSymmetryWasNotSeen() {
         InventedWindow left = InventedWindow.of(1000, 2, t -> 300);
         InventedWindow torn = InventedWindow.of(1000, 2, t -> 300).without(0.5, 0.55);
-        SymmetryCurve curve = SymmetryCurve.of(left, torn, CellPair.UNKNOWN);
+        SymmetryThrough curve = SymmetryCurve.of(left, torn, CellPair.UNKNOWN);
         assertEquals("samples are missing", curve.parts().get(2).asymmetry().notComputed());
         assertNotNull(curve.parts().get(5).asymmetry().quantity());
         InventedWindow apart = InventedWindow.at(2_800_000_000L, 1000, 2, t -> 300);
-        assertNotNull(SymmetryCurve.of(left, apart, CellPair.UNKNOWN).refused());
+        assertNotNull(SymmetryCurve.of(left, apart, CellPair.UNKNOWN).notComputed());
     }
 }
