@@ -149,6 +149,18 @@ class AnalyseTestsTest {
     }
 
     @Test
+    void shouldMirrorEverythingWhenLimbsAreSwapped() throws Exception {
+        JsonNode one = document(HEEL, "--mode", "bilateral", "--left", "left heel", "--right", "right heel");
+        JsonNode other = document(HEEL, "--mode", "bilateral", "--left", "right heel", "--right", "left heel");
+        for (String value : List.of("/efforts/1/asymmetry/value", "/efforts/1/onsetLagS", "/tests/0/asymmetry/value")) {
+            assertEquals(-one.at(value).asDouble(), other.at(value).asDouble(), 1e-9, value);
+            assertTrue(Math.abs(one.at(value).asDouble()) > 1e-3, value);
+        }
+        String u = "/tests/0/asymmetry/standardUncertainty";
+        assertEquals(one.at(u).asDouble(), other.at(u).asDouble(), 1e-12);
+    }
+
+    @Test
     void shouldFollowSymmetryThroughALowering() throws Exception {
         JsonNode parts = document(HEEL, "--effort-type", "eccentric").at("/efforts/0/symmetry/parts");
         assertEquals(10, parts.size());

@@ -19,8 +19,8 @@ import org.junit.jupiter.api.Test;
 class AnalysisTableTest {
     private static final ChannelInfo CELL = new ChannelInfo(
             0,
-            "cell",
             "serial:x",
+            "cell",
             0,
             "left",
             Limb.LEFT,

@@ -9,7 +9,7 @@ import java.util.Arrays;
  * a dip of a hundredth of the peak means that the muscle did not begin from rest.
  *
  * <p><b>Method.</b> Means over 20 ms. Level and scatter from 0.6 to 0.3 s before the onset (median, and median of the distances
- * from it, at least what the noise of the rest makes of such a mean); the dip is the lowest mean from there to the onset.
+ * from it, at least what the scatter of their single samples makes of such a mean); the dip is the lowest mean from there to the onset.
  *
  * <p><b>Degenerate.</b> Fewer than eight means before, samples missing among them: nothing is said.
  *
@@ -23,6 +23,7 @@ final class Dip implements QualityCheck {
     private static final double SCATTERS = 5;
     private static final double SD_PER_DISTANCE = 1.4826; // Of a normal distribution.
     private static final int LEAST_BLOCKS = 8;
+    private static final double LEAST_SAMPLES = 3;
 
     @Override
     public ContractionFlag flag() {
@@ -62,15 +63,37 @@ final class Dip implements QualityCheck {
         }
         double scatterN = SD_PER_DISTANCE
                 * median(Arrays.stream(quiet).map(m -> Math.abs(m - levelN)).toArray());
-        double steadiest =
-                Math.max(scatterN, noiseN(w, blockS)); // Fifteen means scatter too little by chance at times.
+        double steadiest = Math.max(
+                scatterN, noiseN(w, mean, level, blockS)); // Fifteen means scatter too little by chance at times.
         return levelN - lowestN > Math.max(LEAST_N, SCATTERS * steadiest);
     }
 
-    /** Returns what the noise of the rest before the contraction makes of a block's mean. */
-    private static double noiseN(Window w, double blockS) {
-        double independent = blockS * w.sampleRateHz() / Math.max(1, w.restingCorrelationSamples());
-        return w.restingNoiseN() / Math.sqrt(Math.max(1, independent));
+    /**
+     * Returns what the scatter of single samples about their block's mean makes of such a mean, in the quiet blocks alone: the
+     * rest right before the onset has the dip in it. 0 where blocks are of one or two samples.
+     */
+    private static double noiseN(Window w, double[] mean, int level, double blockS) {
+        double squares = 0;
+        int n = 0;
+        for (int i = Math.min(w.onsetIndex(), w.size()) - 1; i >= 0; i--) {
+            int block = block(w, i, mean.length, blockS);
+            if (block < 0) {
+                break;
+            }
+            if (block < level) {
+                double apart = w.forceN(i) - mean[block];
+                squares += apart * apart;
+                n++;
+            }
+        }
+        double perBlock = (double) n / level;
+        return perBlock < LEAST_SAMPLES ? 0 : Math.sqrt(squares / (n - level) / perBlock);
+    }
+
+    /** Returns the block of a sample, by time; under 0 for what lies before all of them. */
+    private static int block(Window w, int index, int blocks, double blockS) {
+        int back = (int) Math.floor((w.onsetNs() - w.timeNs(index)) * 1e-9 / blockS);
+        return blocks - 1 - Math.max(0, back);
     }
 
     /** Means of the blocks before the onset, by time; NaN where fewer than half of the samples are there. */
@@ -78,12 +101,12 @@ final class Dip implements QualityCheck {
         double[] sum = new double[blocks];
         int[] count = new int[blocks];
         for (int i = Math.min(w.onsetIndex(), w.size()) - 1; i >= 0; i--) {
-            int back = (int) Math.floor((w.onsetNs() - w.timeNs(i)) * 1e-9 / blockS);
-            if (back >= blocks) {
+            int block = block(w, i, blocks, blockS);
+            if (block < 0) {
                 break;
             }
-            sum[blocks - 1 - Math.max(0, back)] += w.forceN(i);
-            count[blocks - 1 - Math.max(0, back)]++;
+            sum[block] += w.forceN(i);
+            count[block]++;
         }
         for (int b = 0; b < blocks; b++) {
             sum[b] = count[b] > 0 && count[b] >= blockS * w.sampleRateHz() / 2 ? sum[b] / count[b] : Double.NaN;

@@ -32,8 +32,8 @@ class TestBookTest {
         int number = limb == Limb.LEFT ? 0 : 1;
         return new ChannelInfo(
                 number,
-                "cell",
                 "serial:x",
+                "cell",
                 number,
                 "n",
                 limb,
