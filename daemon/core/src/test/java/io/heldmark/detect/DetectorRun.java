@@ -20,11 +20,23 @@ final class DetectorRun implements ContractionDetector.Listener {
     private long ids;
 
     static DetectorRun of(InventedTrace trace) {
+        return run(trace, false);
+    }
+
+    /** The same, and the input is over then. */
+    static DetectorRun toTheEnd(InventedTrace trace) {
+        return run(trace, true);
+    }
+
+    private static DetectorRun run(InventedTrace trace, boolean toTheEnd) {
         DetectorRun run = new DetectorRun();
         ContractionDetector detector =
                 new ContractionDetector(DetectorConfig.defaults(), trace.channel(), () -> ++run.ids, run);
         detector.zeroTaken(0, ZeroReference.taken(0, 0.1, 0));
         trace.feed(detector::onBatch);
+        if (toTheEnd) {
+            detector.end(Math.round(trace.lengthS * 1e9));
+        }
         return run;
     }
 

@@ -21,6 +21,9 @@ final class InventedTrace {
     double humHz = 50;
     double driftNPerS;
     double offsetN;
+    /** Size of the steps in which forces are written; 0 for none. */
+    double stepN;
+
     long seed;
 
     InventedTrace(double rateHz, double lengthS, long seed) {
@@ -98,7 +101,9 @@ final class InventedTrace {
     }
 
     ChannelInfo channel() {
-        return new ChannelInfo(0, "test", "", 0, "test", Limb.LEFT, rateHz, 0, 2000, "N", "factory", 0.001, 0.01);
+        double resolutionN = stepN > 0 ? stepN : 0.01;
+        return new ChannelInfo(
+                0, "test", "", 0, "test", Limb.LEFT, rateHz, 0, 2000, "N", "factory", 0.001, resolutionN);
     }
 
     /** Samples the trace into batches of about 10 ms. */
@@ -125,7 +130,8 @@ final class InventedTrace {
                 gap = false;
             }
             batch.timeNs[batch.count] = Math.round(t * 1e9);
-            batch.forceN[batch.count++] = trueN(t) + noise + humN * StrictMath.sin(2 * Math.PI * humHz * t + phase);
+            double forceN = trueN(t) + noise + humN * StrictMath.sin(2 * Math.PI * humHz * t + phase);
+            batch.forceN[batch.count++] = stepN > 0 ? stepN * Math.rint(forceN / stepN) : forceN;
             if (batch.count == size) {
                 send(batch, consumer);
             }
