@@ -22,7 +22,7 @@ class OnsetMethodsTest {
     private static final String BEGIN = "<!-- methods: made by OnsetMethodsTest -->\n";
     private static final String END = "<!-- end of methods -->";
     private static final double NOISE_N = 0.5;
-    private static final double[] RATES_HZ = {100, 500, 1000, 2000};
+    private static final double[] RATES_HZ = {100, 500, 1000};
     private static final double[] NOISES_N = {0.2, 1, 5};
     private static final int SEEDS = 4;
 
