@@ -15,7 +15,7 @@ package io.heldmark.align;
  * the packet period, which is never too small.
  *
  * <p><b>Robustness.</b> Two percent of the residuals may lie anywhere. Nothing is allocated after construction; the
- * evaluation sorts {@value #RING} numbers every {@value #EVERY} bursts, every {@value #EVERY_FULL} once the ring is full.
+ * evaluation looks at {@value #RING} numbers every {@value #EVERY} bursts, every {@value #EVERY_FULL} once the ring is full.
  */
 final class ArrivalPhase {
     static final int RING = 512;
@@ -34,6 +34,7 @@ final class ArrivalPhase {
     private final double[] x = new double[RING];
     private final double[] z = new double[RING];
     private final double[] gaps = new double[RING];
+    private final double[] sortedGaps = new double[RING];
     private final double[] scratch = new double[RING];
     private final double[] periods = new double[PERIODS];
     private final double[] sortedPeriods = new double[PERIODS];
@@ -142,13 +143,29 @@ final class ArrivalPhase {
         nextPeriod = (nextPeriod + 1) % PERIODS;
         periodCount = Math.min(periodCount + 1, PERIODS);
         if (nextPeriod % 8 == 0 || periodCount < 8) {
+            learnPeriod();
+        }
+    }
+
+    /** Takes the median; ticks being whole numbers, it mostly is what it was, which one pass shows. */
+    private void learnPeriod() {
+        int below = 0;
+        int upTo = 0;
+        for (int i = 0; i < periodCount; i++) {
+            below += periods[i] < periodNs ? 1 : 0;
+            upTo += periods[i] <= periodNs ? 1 : 0;
+        }
+        int middle = periodCount / 2;
+        if (below > middle || upTo <= middle) {
             System.arraycopy(periods, 0, sortedPeriods, 0, periodCount);
-            periodNs = InPlaceSort.pick(sortedPeriods, periodCount, periodCount / 2);
+            periodNs = InPlaceSort.pick(sortedPeriods, periodCount, middle);
         }
     }
 
     private void closeBurst() {
-        gaps[next] = count > 0 ? burstNs - previousBurstNs : periodNs;
+        double gap = count > 0 ? burstNs - previousBurstNs : periodNs;
+        InPlaceSort.replace(sortedGaps, count, count == RING, gaps[next], gap);
+        gaps[next] = gap;
         previousBurstNs = burstNs;
         x[next] = pendingX;
         z[next] = pendingZ;
@@ -165,18 +182,17 @@ final class ArrivalPhase {
 
     /** Distance of the two groups of gaps; infinite where there are not two. */
     private double beatNs() {
-        System.arraycopy(gaps, 0, scratch, 0, count);
-        InPlaceSort.sort(scratch, count);
+        double[] sorted = sortedGaps;
         int first = (int) (GROUP_SHARE * count);
         int last = count - 1 - first;
         int split = first;
         for (int i = first; i < last; i++) {
-            if (scratch[i + 1] - scratch[i] > scratch[split + 1] - scratch[split]) {
+            if (sorted[i + 1] - sorted[i] > sorted[split + 1] - sorted[split]) {
                 split = i;
             }
         }
-        double beat = scratch[(split + 1 + last) / 2] - scratch[(first + split) / 2];
-        boolean apart = scratch[split + 1] - scratch[split] > beat / 2;
+        double beat = sorted[(split + 1 + last) / 2] - sorted[(first + split) / 2];
+        boolean apart = sorted[split + 1] - sorted[split] > beat / 2;
         return apart && beat > 0 ? beat : Double.POSITIVE_INFINITY;
     }
 }

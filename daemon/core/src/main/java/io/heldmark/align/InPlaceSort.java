@@ -20,10 +20,13 @@ final class InPlaceSort {
         sort(values, 0, n - 1);
     }
 
-    /** Returns the number that would stand at an index if the first n were sorted; moves them about. */
+    /** Returns the number that would stand at an index if the first n were sorted; may move or overwrite them. */
     static double pick(double[] values, int n, int index) {
         int low = 0;
         int high = n - 1;
+        if (n - index < SHORT) {
+            return pickHigh(values, n, n - index);
+        }
         while (high - low >= SHORT) {
             int middle = partition(values, low, high);
             if (index <= middle) {
@@ -34,6 +37,47 @@ final class InPlaceSort {
         }
         insertionSort(values, low, high);
         return values[index];
+    }
+
+    /** Keeps sorted numbers sorted while one joins them and, where {@code full}, an old one leaves. */
+    static void replace(double[] sorted, int n, boolean full, double old, double fresh) {
+        int to = firstAtOrAbove(sorted, n, fresh);
+        int from = full ? firstAtOrAbove(sorted, n, old) : n;
+        if (to > from) {
+            System.arraycopy(sorted, from + 1, sorted, from, to - 1 - from);
+            sorted[to - 1] = fresh;
+        } else {
+            System.arraycopy(sorted, to, sorted, to + 1, from - to);
+            sorted[to] = fresh;
+        }
+    }
+
+    private static int firstAtOrAbove(double[] sorted, int n, double value) {
+        int low = 0;
+        int left = n;
+        while (left > 0) { // Without a branch on what cannot be foreseen.
+            int half = (left + 1) >>> 1;
+            low += sorted[low + half - 1] < value ? half : 0;
+            left -= half;
+        }
+        return low;
+    }
+
+    /** Returns the lowest of the highest few, which are gathered, sorted, at the beginning; overwrites the others. */
+    private static double pickHigh(double[] values, int n, int few) {
+        insertionSort(values, 0, few - 1);
+        for (int i = few; i < n; i++) {
+            double value = values[i];
+            if (value > values[0]) {
+                int at = 0;
+                while (at + 1 < few && values[at + 1] < value) {
+                    values[at] = values[at + 1];
+                    at++;
+                }
+                values[at] = value;
+            }
+        }
+        return values[0];
     }
 
     private static void sort(double[] values, int from, int to) {

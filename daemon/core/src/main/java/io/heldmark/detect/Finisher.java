@@ -118,8 +118,11 @@ final class Finisher {
             flags.add(ContractionFlag.ONSET_UNCERTAIN);
         }
         double steepest = 0;
+        int before = trace.indexAt(trace.timeS(onsetIndex) - STEEP_S);
         for (int i = onsetIndex; i <= peak; i++) {
-            int before = trace.indexAt(trace.timeS(i) - STEEP_S);
+            while (trace.timeS(before) < trace.timeS(i) - STEEP_S) {
+                before++; // Moves on with i: no search for each sample.
+            }
             double run = trace.timeS(i) - trace.timeS(before);
             steepest =
                     Math.max(steepest, (trace.smoothN(i, half) - trace.smoothN(before, half)) / Math.max(STEEP_S, run));
@@ -163,9 +166,12 @@ final class Finisher {
 
     private int peakIndex(int from) {
         int best = from;
+        double bestN = trace.smoothN(from, half);
         for (int i = from; i <= end; i++) {
-            if (trace.smoothN(i, half) > trace.smoothN(best, half)) {
+            double smoothN = trace.smoothN(i, half);
+            if (smoothN > bestN) {
                 best = i;
+                bestN = smoothN;
             }
         }
         return best;

@@ -66,10 +66,14 @@ public final class KeptWindow implements Window {
         timeNs = new long[n];
         forceN = new double[n];
         gapBefore = new boolean[n];
-        for (int i = 0; i < n; i++) {
-            timeNs[i] = w.timeNs(i);
-            forceN[i] = w.forceN(i);
-            gapBefore[i] = w.gapBefore(i);
+        if (w instanceof TraceWindow trace) {
+            trace.copyTo(timeNs, forceN, gapBefore);
+        } else {
+            for (int i = 0; i < n; i++) {
+                timeNs[i] = w.timeNs(i);
+                forceN[i] = w.forceN(i);
+                gapBefore[i] = w.gapBefore(i);
+            }
         }
         bounds = Bounds.of(w);
         channel = w.channel();

@@ -30,18 +30,19 @@ final class RestTracker {
     private final double noiseLeastN;
     private double levelN;
     private double varianceN2;
+    private double noiseN; // Its root.
     private long settlingUntilNs = Long.MIN_VALUE;
 
     /** Makes a tracker; the resolution is the size of one count in newtons. */
     RestTracker(double resolution) {
         noiseLeastN = Math.max(0.02, Math.min(resolution, NOISE_MOST_N) / Math.sqrt(12));
-        varianceN2 = noiseLeastN * noiseLeastN;
+        setVariance(noiseLeastN * noiseLeastN);
     }
 
     /** Starts from a learned level and noise. */
     void start(double startLevelN, double startNoiseN) {
         levelN = startLevelN;
-        setNoise(startNoiseN);
+        setVariance(startNoiseN * startNoiseN);
     }
 
     /** Sets the level, after handling. */
@@ -69,30 +70,37 @@ final class RestTracker {
     }
 
     double noiseN() {
-        return Math.sqrt(varianceN2);
+        return noiseN;
     }
 
     /** Takes a smoothed sample at rest; {@code farN} is the height from which a trace stands out. */
     void follow(long nowNs, double meanN, double periodS, double farN) {
         double e = meanN - levelN;
-        boolean settling = settling(nowNs);
-        double up = settling ? SETTLING_UP_N_PER_S : Math.abs(e) < farN ? NEAR_N_PER_S : FAR_N_PER_S;
-        double down = settling ? SETTLING_DOWN_N_PER_S : up;
-        double wanted = e * periodS / (settling ? SETTLING_LAG_S : LAG_S);
-        levelN += Math.max(-down * periodS, Math.min(up * periodS, wanted));
+        if (settling(nowNs)) {
+            move(e * periodS / SETTLING_LAG_S, SETTLING_DOWN_N_PER_S * periodS, SETTLING_UP_N_PER_S * periodS);
+        } else {
+            double most = (Math.abs(e) < farN ? NEAR_N_PER_S : FAR_N_PER_S) * periodS;
+            move(e * periodS / LAG_S, most, most);
+        }
+    }
+
+    /** Comparisons, that nearly always end the same way, are quicker than {@link Math#max}. */
+    private void move(double wanted, double down, double up) {
+        levelN += wanted > up ? up : wanted < -down ? -down : wanted;
     }
 
     /** Takes the difference of two smoothed samples that do not overlap. */
     void scatter(double differenceN, double periodS) {
-        double square = Math.min(differenceN * differenceN / 2, CUT * CUT * varianceN2);
+        double most = CUT * CUT * varianceN2;
+        double square = differenceN * differenceN / 2;
+        square = square > most ? most : square;
         setVariance(varianceN2 + (square - varianceN2) * Math.min(1, periodS / NOISE_LAG_S));
     }
 
-    private void setNoise(double noiseN) {
-        setVariance(noiseN * noiseN);
-    }
-
     private void setVariance(double variance) {
-        varianceN2 = Math.max(noiseLeastN * noiseLeastN, Math.min(NOISE_MOST_N * NOISE_MOST_N, variance));
+        double least = noiseLeastN * noiseLeastN;
+        double most = NOISE_MOST_N * NOISE_MOST_N;
+        varianceN2 = variance > most ? most : variance < least ? least : variance;
+        noiseN = Math.sqrt(varianceN2);
     }
 }

@@ -38,6 +38,8 @@ final class Stillness {
     private final double periodS;
     private final int quick;
     private final int slow;
+    private final double restShare;
+    private final long longRest;
 
     private double restQuick;
     private double restSlow;
@@ -63,6 +65,8 @@ final class Stillness {
         periodS = 1 / rateHz;
         quick = (int) Math.max(1, Math.round(QUICK_S * rateHz));
         slow = (int) Math.max(2, Math.round(SLOW_S * rateHz));
+        restShare = Math.min(1, periodS / REST_LAG_S);
+        longRest = (long) Math.ceil(1 / restShare) + 1;
     }
 
     /** Takes the newest smoothed sample of rest. */
@@ -74,9 +78,13 @@ final class Stillness {
         }
         restCount++;
         // A plain mean at first, a lag later; squares are cut so that handling does not teach unrest.
-        double share = Math.max(1.0 / restCount, Math.min(1, periodS / REST_LAG_S));
-        double cutQuick = restCount < slow ? q * q : Math.min(q * q, CUT * restQuick);
-        double cutSlow = restCount < slow ? s * s : Math.min(s * s, CUT * restSlow);
+        double share = restCount > longRest ? restShare : Math.max(1.0 / restCount, restShare);
+        double cutQuick = q * q;
+        double cutSlow = s * s;
+        if (restCount >= slow) {
+            cutQuick = cutQuick > CUT * restQuick ? CUT * restQuick : cutQuick;
+            cutSlow = cutSlow > CUT * restSlow ? CUT * restSlow : cutSlow;
+        }
         restQuick += share * (cutQuick - restQuick);
         restSlow += share * (cutSlow - restSlow);
     }

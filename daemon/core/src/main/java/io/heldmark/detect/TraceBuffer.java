@@ -88,6 +88,19 @@ public final class TraceBuffer {
         return gapBefore(position) && (position <= first() || timeNs(position) - timeNs(position - 1) > longerThanNs);
     }
 
+    /** Copies the positions from, inclusive, to, exclusive, to the beginnings of arrays. */
+    void copy(long from, long to, long[] times, double[] forces, boolean[] gaps) {
+        int done = 0;
+        while (done < to - from) {
+            int at = (int) (from + done) & mask;
+            int n = (int) Math.min(to - from - done, timeNs.length - at);
+            System.arraycopy(timeNs, at, times, done, n);
+            System.arraycopy(forceN, at, forces, done, n);
+            System.arraycopy(gapBefore, at, gaps, done, n);
+            done += n;
+        }
+    }
+
     /** Returns the first position at or after a time; {@link #end()} if there is none. */
     public long positionAtOrAfter(long atNs) {
         long low = first();

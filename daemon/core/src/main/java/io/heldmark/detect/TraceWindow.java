@@ -64,6 +64,11 @@ final class TraceWindow implements Window {
         return bestN;
     }
 
+    /** Copies all samples to the beginnings of arrays. */
+    void copyTo(long[] times, double[] forces, boolean[] gaps) {
+        trace.copy(bounds.from, bounds.to, times, forces, gaps);
+    }
+
     @Override
     public int size() {
         return Math.toIntExact(bounds.to - bounds.from);

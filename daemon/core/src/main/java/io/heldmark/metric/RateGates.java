@@ -65,9 +65,12 @@ final class RateGates {
         if (reason == null) {
             reason = rate(t, spanNs);
         }
-        if (reason == null) {
-            reason = rest(t);
-        }
+        return reason == null ? t.rateRefusal() : reason;
+    }
+
+    /** Returns what in the trace refuses rates over any span; nothing where nothing does. */
+    static @Nullable String shown(Trace t) {
+        String reason = rest(t);
         if (reason == null) {
             reason = rise(t);
         }

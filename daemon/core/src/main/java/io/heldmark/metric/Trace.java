@@ -30,6 +30,8 @@ final class Trace implements Window {
     private final Reading rest;
     private @Nullable SlidingMean peak;
     private boolean peakSought;
+    private @Nullable String rateRefusal;
+    private boolean rateJudged;
 
     private Trace(Window w) {
         window = w;
@@ -87,6 +89,15 @@ final class Trace implements Window {
             peakSought = true;
         }
         return peak;
+    }
+
+    /** Returns {@link RateGates#shown}, looked at once for all rates. */
+    @Nullable String rateRefusal() {
+        if (!rateJudged) {
+            rateRefusal = RateGates.shown(this);
+            rateJudged = true;
+        }
+        return rateRefusal;
     }
 
     /** Returns the index of the first sample at or after a time; the size where there is none. */

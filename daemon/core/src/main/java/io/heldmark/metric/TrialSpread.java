@@ -23,6 +23,7 @@ public final class TrialSpread {
     private static final int LEAST = 3;
 
     private final List<Double> peaksN = new ArrayList<>();
+    private double bestN;
 
     /** Returns how far the best two lie apart, in per cent of the best; NaN for fewer than two or a best not above 0. */
     public static double percent(List<Double> peaksN) {
@@ -47,9 +48,17 @@ public final class TrialSpread {
     /** Takes the peak of a session's next contraction of the limb; tells whether the best two now lie too far apart. */
     public boolean next(double peakN) {
         peaksN.add(peakN);
-        double best = peaksN.stream().mapToDouble(Double::doubleValue).max().orElse(0);
-        List<Double> maximal =
-                peaksN.stream().filter(p -> p >= MAXIMAL_SHARE * best).toList();
-        return peakN >= MAXIMAL_SHARE * best && maximal.size() >= LEAST && wide(maximal);
+        bestN = peaksN.size() == 1 ? peakN : Math.max(bestN, peakN);
+        double leastN = MAXIMAL_SHARE * bestN;
+        if (!(peakN >= leastN)) {
+            return false;
+        }
+        List<Double> maximal = new ArrayList<>();
+        for (double peak : peaksN) {
+            if (peak >= leastN) {
+                maximal.add(peak);
+            }
+        }
+        return maximal.size() >= LEAST && wide(maximal);
     }
 }

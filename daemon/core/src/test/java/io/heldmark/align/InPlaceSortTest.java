@@ -41,4 +41,36 @@ class InPlaceSortTest {
             assertEquals(last, numbers[n]);
         }
     }
+
+    @Test
+    void shouldPickFromTheHighestFew() {
+        SplittableRandom random = new SplittableRandom(6_200_002L);
+        for (int n = 1; n < 400; n++) {
+            double[] numbers = new double[n];
+            for (int i = 0; i < n; i++) {
+                numbers[i] = n % 3 == 0 ? random.nextInt(5) : n % 3 == 1 ? i : random.nextDouble();
+            }
+            double[] library = numbers.clone();
+            Arrays.sort(library);
+            int index = Math.max(0, n - 1 - random.nextInt(22));
+            assertEquals(library[index], InPlaceSort.pick(numbers, n, index));
+        }
+    }
+
+    @Test
+    void shouldStaySortedWhileNumbersComeAndGo() {
+        SplittableRandom random = new SplittableRandom(6_200_003L);
+        double[] ring = new double[64];
+        double[] sorted = new double[ring.length];
+        int n = 0;
+        for (int i = 0; i < 2000; i++) {
+            double fresh = i % 500 < 250 ? random.nextInt(9) : random.nextDouble();
+            InPlaceSort.replace(sorted, n, n == ring.length, ring[i % ring.length], fresh);
+            ring[i % ring.length] = fresh;
+            n = Math.min(n + 1, ring.length);
+            double[] library = Arrays.copyOf(ring, n);
+            Arrays.sort(library);
+            assertArrayEquals(library, Arrays.copyOf(sorted, n));
+        }
+    }
 }

@@ -69,4 +69,23 @@ class TraceBufferTest {
         ring.clear();
         assertEquals(0, ring.end());
     }
+
+    @Test
+    void shouldCopyAcrossTheEndOfTheRing() {
+        TraceBuffer buffer = new TraceBuffer(8);
+        for (int i = 0; i < 13; i++) {
+            buffer.add(10L * i, i, i % 5 == 0);
+        }
+        long[] times = new long[6];
+        double[] forces = new double[6];
+        boolean[] gaps = new boolean[6];
+
+        buffer.copy(6, 12, times, forces, gaps);
+
+        for (int i = 0; i < 6; i++) {
+            assertEquals(10L * (6 + i), times[i]);
+            assertEquals(6 + i, forces[i]);
+            assertEquals((6 + i) % 5 == 0, gaps[i]);
+        }
+    }
 }
