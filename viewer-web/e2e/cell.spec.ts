@@ -66,6 +66,23 @@ describe('one cell', () => {
     );
   });
 
+  it('should see in the check of sides that the invented person pushes both at once', async () => {
+    await page.keyboard.press('s');
+    const step = page.locator('dialog .sides-step');
+    await until(
+      () => step.innerText(),
+      (text) => /Now press the left cell|One push moves both cells/.test(text),
+    );
+    await until(
+      () => step.innerText(),
+      (text) => /^One push moves both cells/.test(text),
+      30_000,
+    );
+    expect(await violations(page)).toEqual([]);
+    await page.keyboard.press('Escape');
+    await page.locator('dialog').waitFor({ state: 'detached' });
+  });
+
   it.each([
     [390, 844, 'light'],
     [820, 1180, 'dark'],

@@ -63,6 +63,20 @@ export const words = {
   notEnoughYet: 'not enough samples yet',
   noHum: 'none stands out of the noise',
 
+  sides: 'Check which cell is left',
+  sidesLead: 'Cells that were mounted or named the wrong way round show in no figure afterwards.',
+  sidesPress: (side: 'left' | 'right'): string => `Now press the ${side} cell by hand, alone, for a second.`,
+  sidesLetGo: 'Seen. Now let go.',
+  sidesNeed: 'Both limbs need a calibrated cell that sends.',
+  sidesAgain: 'Begin again',
+  sidesVerdict: {
+    'right way round': 'Left is left and right is right.',
+    swapped:
+      'The cells are swapped: the one that was pressed is named for the other limb. Start the station with --left and --right exchanged, or exchange the cells.',
+    'both move':
+      'One push moves both cells: they share a frame, or one cell is named twice. Press only one, or part them.',
+  },
+
   devices: 'Devices in range',
   devicesLead: 'A link names one of these; start the station with it, for example --left ble:ADDRESS.',
   devicesLook: 'Look for devices',

@@ -1,13 +1,15 @@
-/** The four dialogs: keys, cautions, a mark, the target. The browser's own dialog keeps the focus and closes on Escape. */
+/** The dialogs: keys, cautions, a mark, the target, and which cell is which. */
 
 import type { ComponentChildren } from 'preact';
-import { useLayoutEffect, useRef } from 'preact/hooks';
+import { useRef } from 'preact/hooks';
 import { cautions } from '../text/cautions';
 import { words } from '../text/words';
 import { readSetting, writeSetting } from './browser-settings';
 import { useActions } from './context';
 import { lettersOn } from './keyboard';
 import { KEY_COMMANDS, KEY_GROUPS } from './keys';
+import { Modal } from './modal';
+import { SidesDialog } from './sides-dialog';
 
 export function Dialogs() {
   switch (useActions().panel.value) {
@@ -19,48 +21,11 @@ export function Dialogs() {
       return <MarkDialog />;
     case 'target':
       return <TargetDialog />;
+    case 'sides':
+      return <SidesDialog />;
     default:
       return null;
   }
-}
-
-function Modal({ title, children, wide }: { title: string; children: ComponentChildren; wide?: boolean }) {
-  const actions = useActions();
-  const dialog = useRef<HTMLDialogElement>(null);
-  const shown = useRef(true);
-  // Before the next key can come: an effect after the painting would leave it to the page behind.
-  useLayoutEffect(() => {
-    const element = dialog.current;
-    const before = document.activeElement;
-    element?.showModal();
-    return () => {
-      shown.current = false;
-      // A dialog that is only taken off the page gives the focus back to nobody.
-      element?.close();
-      if (before instanceof HTMLElement && before.isConnected) before.focus();
-    };
-  }, []);
-  // The browser tells of a close a moment after the key that caused it. By then another dialog may have been asked for.
-  const onClose = (): void => {
-    if (shown.current) actions.close();
-  };
-  const onKeyDown = (event: KeyboardEvent): void => {
-    if (event.key !== 'Escape') return;
-    event.preventDefault();
-    actions.close();
-  };
-  return (
-    <dialog
-      ref={dialog}
-      class={wide ? 'wide' : ''}
-      aria-labelledby="dialog-title"
-      onClose={onClose}
-      onKeyDown={onKeyDown}
-    >
-      <h2 id="dialog-title">{title}</h2>
-      {children}
-    </dialog>
-  );
 }
 
 function CautionsDialog() {

@@ -114,6 +114,7 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
     group: 'station',
     run: (a) => a.zeroLimb('right'),
   },
+  { keys: ['s'], label: 'S', words: 'Check which cell is left', group: 'station', run: (a) => a.open('sides') },
   { keys: ['r'], label: 'R', words: 'Start or stop the recording', group: 'station', run: (a) => a.toggleRecording() },
   { keys: ['m'], label: 'M', words: 'Set a mark', group: 'station', run: (a) => a.open('mark') },
   { keys: ['t'], label: 'T', words: 'Set the target', group: 'station', run: (a) => a.open('target') },

@@ -44,7 +44,14 @@ export function LinkHealth() {
           ]}
         />
       )}
-      {model.station.value.session?.mode === 'live' && <DevicesInRange />}
+      {model.station.value.session?.mode === 'live' && (
+        <>
+          <button type="button" class="quiet" onClick={() => actions.open('sides')}>
+            {words.sides}
+          </button>
+          <DevicesInRange />
+        </>
+      )}
       {model.badMessages.value > 0 && (
         <p class="note">{writeCount(model.badMessages.value)} messages could not be read.</p>
       )}
