@@ -85,6 +85,9 @@ final class ConformCommand implements Callable<Integer> {
         Path folder = data.folder().resolve("conformance");
         StationClock clock = new SystemStationClock();
         Report report;
+        if (address.options().getOrDefault("binding", "").equalsIgnoreCase("numbers")) {
+            throw new BadInputException(address.text() + ": a board that prints numbers does not speak the protocol");
+        }
         try (Link opened = LinkOpener.ofProviders().open(address, clock)) {
             report = new Run(opened, new Options(streamS, allowanceMs / 1000, baud(address)), clock).finish();
         }

@@ -1,10 +1,14 @@
 package io.heldmark.cli;
 
+import io.heldmark.decode.NumberDecoder;
+import io.heldmark.decode.NumberLayout;
+import io.heldmark.link.LinkAddress;
 import io.heldmark.protocol.AutoDecoder;
 import io.heldmark.protocol.ByteStreamDecoder;
 import io.heldmark.protocol.GattDecoder;
 import io.heldmark.protocol.StreamDecoder;
 import io.heldmark.protocol.TextDecoder;
+import io.heldmark.record.LinkHeader;
 import io.heldmark.record.RecordedItem;
 import io.heldmark.record.RecordingException;
 import io.heldmark.record.RecordingReader;
@@ -95,10 +99,13 @@ final class DecodeCommand implements Callable<Integer> {
                     var link = reader.links().get(decoders.size());
                     MessagePrinter printer = new MessagePrinter(out, json, link.name());
                     printers.add(printer);
-                    decoders.add(decoderOf(link.binding(), printer));
+                    decoders.add(decoderOf(link, printer));
                 }
                 if (item.kind() == RecordedItem.Kind.CHUNK) {
                     printers.get(item.link()).arrivedAt(item.timeNs());
+                    if (decoders.get(item.link()) instanceof NumberDecoder numbers) {
+                        numbers.arrivedAt(item.timeNs());
+                    }
                     decoders.get(item.link()).accept(item.bytes(), item.offset(), item.length());
                 } else if (item.kind() == RecordedItem.Kind.EVENT) {
                     MessagePrinter.event(out, json, item.timeNs(), item.json());
@@ -111,11 +118,13 @@ final class DecodeCommand implements Callable<Integer> {
         }
     }
 
-    private static StreamDecoder decoderOf(String binding, MessagePrinter printer) {
-        return switch (binding) {
+    private static StreamDecoder decoderOf(LinkHeader link, MessagePrinter printer) {
+        return switch (link.binding()) {
             case "BYTES" -> new ByteStreamDecoder(printer);
             case "TEXT" -> new TextDecoder(printer);
             case "GATT" -> new GattDecoder(printer);
+            case "NUMBERS" ->
+                new NumberDecoder(NumberLayout.of(LinkAddress.parse(link.name()).options()), printer);
             default -> new AutoDecoder(printer);
         };
     }

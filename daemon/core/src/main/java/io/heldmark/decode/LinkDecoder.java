@@ -12,6 +12,7 @@ import io.heldmark.protocol.SamplesView;
 import io.heldmark.protocol.Status;
 import io.heldmark.protocol.StreamDecoder;
 import io.heldmark.protocol.TextDecoder;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -73,8 +74,19 @@ public final class LinkDecoder {
     private long bytesAtUp;
     private long samplesBeforeDescribeAtUp;
 
-    /** Makes a decoder for a link that is not up yet. */
+    /** Makes a decoder for a link that is not up yet, of a device that speaks the protocol. */
     public LinkDecoder(Link.Binding binding, Listener listener) {
+        this(binding, Map.of(), listener);
+    }
+
+    /**
+     * Makes a decoder for a link that is not up yet.
+     *
+     * @param binding how messages are put into bytes.
+     * @param options options of the link; they declare the layout of a board that prints numbers.
+     * @param listener takes what the link says.
+     */
+    public LinkDecoder(Link.Binding binding, Map<String, String> options, Listener listener) {
         this.binding = binding;
         this.listener = listener;
         stream = switch (binding) {
@@ -82,6 +94,7 @@ public final class LinkDecoder {
             case BYTES -> new ByteStreamDecoder(handler);
             case TEXT -> new TextDecoder(handler);
             case GATT -> new GattDecoder(handler);
+            case NUMBERS -> new NumberDecoder(NumberLayout.of(options), handler);
         };
         window = binding == Link.Binding.GATT ? new ReorderWindow(this::decode) : null;
     }
@@ -104,6 +117,9 @@ public final class LinkDecoder {
 
     private void decode(long chunkArrivalNs, byte[] bytes, int offset, int length) {
         arrivalNs = chunkArrivalNs;
+        if (stream instanceof NumberDecoder numbers) {
+            numbers.arrivedAt(chunkArrivalNs);
+        }
         stream.accept(bytes, offset, length);
     }
 

@@ -39,6 +39,8 @@ public interface Link extends AutoCloseable {
         /** Text lines. */
         TEXT,
         /** One characteristic value a chunk, its first byte the characteristic. */
-        GATT
+        GATT,
+        /** Lines of numbers from a board that knows nothing of the protocol, in a declared layout. */
+        NUMBERS
     }
 }

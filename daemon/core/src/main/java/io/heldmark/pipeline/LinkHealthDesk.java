@@ -7,6 +7,7 @@ import io.heldmark.model.LinkHealth;
 import io.heldmark.protocol.DecoderCounters;
 import io.heldmark.protocol.Describe;
 import io.heldmark.protocol.Status;
+import java.util.Locale;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
@@ -21,6 +22,14 @@ import org.jspecify.annotations.Nullable;
 final class LinkHealthDesk {
     /** How long a new connection may be silent before the silence is a reason. */
     private static final long PATIENCE_NS = 2_000_000_000L;
+
+    /** What is lost where a board prints numbers only. */
+    static final String PRINTS_NUMBERS =
+            "it prints numbers only: lines lost on the way and changed digits cannot be seen,"
+                    + " and times are times of arrival";
+
+    /** Share by which the rate of a second may differ from the declared one, before it is said. */
+    private static final double RATE_TOLERANCE = 0.1;
 
     private final LinkSetup setup;
     private final LinkDecoder decoder;
@@ -142,6 +151,9 @@ final class LinkHealthDesk {
         if (state.equals("lost")) {
             return "connected, but no samples arrive any more";
         }
+        if (state.equals("streaming") && setup.binding() == Link.Binding.NUMBERS) {
+            return PRINTS_NUMBERS + rateText();
+        }
         return state.equals("waiting") ? whyWaiting(nowNs) : null;
     }
 
@@ -163,7 +175,22 @@ final class LinkHealthDesk {
         return "the device has described itself and sends no samples";
     }
 
+    /** A declared rate that is wrong misleads filters and the search for contractions. */
+    private String rateText() {
+        Describe device = decoder.describe();
+        double declaredHz = device == null ? 0 : device.sampleRateHz();
+        if (rateHz <= 0 || declaredHz <= 0 || Math.abs(rateHz / declaredHz - 1) <= RATE_TOLERANCE) {
+            return "";
+        }
+        return String.format(
+                Locale.ROOT, "; about %.0f lines a second come, and rate=%.0f is declared", rateHz, declaredHz);
+    }
+
     private String unreadable() {
+        if (setup.binding() == Link.Binding.NUMBERS) {
+            return "bytes arrive that are no lines of the declared columns (columns, delimiter)"
+                    + (isSerial() ? ", or the baud rate is another one" : "");
+        }
         if (setup.binding() == Link.Binding.TEXT || setup.binding() == Link.Binding.BYTES) {
             return "bytes arrive that are not Gaugeline in the binding that was asked for; try binding=auto"
                     + (isSerial() ? ", or another baud rate" : "");

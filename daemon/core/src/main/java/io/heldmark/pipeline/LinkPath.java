@@ -35,7 +35,7 @@ final class LinkPath implements LinkDecoder.Listener {
     LinkPath(LinkSetup setup, StationCore core) {
         this.setup = setup;
         this.core = core;
-        decoder = new LinkDecoder(setup.binding(), this);
+        decoder = new LinkDecoder(setup.binding(), setup.address().options(), this);
         warnings = new LinkWarnings(setup.binding() == Link.Binding.GATT);
         health = new LinkHealthDesk(setup, decoder, core.settings().number(Config.LINK_LOST_AFTER_S));
     }

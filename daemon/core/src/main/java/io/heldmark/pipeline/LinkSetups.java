@@ -1,6 +1,7 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.config.ConfigException;
+import io.heldmark.decode.NumberLayout;
 import io.heldmark.link.Link;
 import io.heldmark.link.LinkAddress;
 import io.heldmark.model.CellCalibration;
@@ -49,7 +50,29 @@ final class LinkSetups {
                 ? List.of(new ChannelSetup(
                         address.channel() >= 0 ? address.channel() : ChannelSetup.FIRST, limb, calibration))
                 : List.of();
-        return new LinkSetup(plain, bindingOf(address), channels);
+        Link.Binding binding = bindingOf(address);
+        checkLayout(address, binding, calibration != null);
+        return new LinkSetup(plain, binding, channels);
+    }
+
+    /** A layout of printed numbers is declared where it is needed, and only there. */
+    private static void checkLayout(LinkAddress address, Link.Binding binding, boolean calibrated) {
+        if (binding == Link.Binding.NUMBERS) {
+            boolean force = NumberLayout.of(address.options()).saysForce();
+            if (force && calibrated) {
+                throw new ConfigException(
+                        "slope",
+                        address.options().getOrDefault("slope", ""),
+                        "only with columns of counts: these are forces already");
+            }
+            return;
+        }
+        for (String option : NumberLayout.OPTIONS) {
+            String value = address.options().get(option);
+            if (value != null) {
+                throw new ConfigException(option, value, "only together with binding=numbers");
+            }
+        }
     }
 
     private static String textOf(LinkAddress address, Map<String, String> options) {
@@ -89,7 +112,8 @@ final class LinkSetups {
             case "bytes" -> Link.Binding.BYTES;
             case "text" -> Link.Binding.TEXT;
             case "gatt" -> Link.Binding.GATT;
-            default -> throw new ConfigException("binding", text, "auto, bytes, text or gatt");
+            case "numbers" -> Link.Binding.NUMBERS;
+            default -> throw new ConfigException("binding", text, "auto, bytes, text, gatt or numbers");
         };
     }
 

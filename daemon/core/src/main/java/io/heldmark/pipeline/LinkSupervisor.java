@@ -71,6 +71,9 @@ final class LinkSupervisor implements StationCore.DeviceListener {
 
     /** Sends what is due. */
     void turn(long nowNs) {
+        if (binding == Link.Binding.NUMBERS) {
+            return; // A board that knows no protocol could take anything for anything.
+        }
         if (!up) {
             nextDescribeNs = 0;
             nextStartNs = 0;
@@ -127,7 +130,7 @@ final class LinkSupervisor implements StationCore.DeviceListener {
     private static MessageEncoder encoder(Link.Binding binding) {
         return switch (binding) {
             case AUTO, BYTES -> new ByteStreamEncoder();
-            case TEXT -> new TextEncoder();
+            case TEXT, NUMBERS -> new TextEncoder();
             case GATT -> new GattEncoder();
         };
     }

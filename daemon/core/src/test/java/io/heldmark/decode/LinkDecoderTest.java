@@ -15,6 +15,7 @@ import io.heldmark.protocol.TextEncoder;
 import io.heldmark.testing.EncodedCell;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.Map;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
 
@@ -328,7 +329,7 @@ class LinkDecoderTest {
     void shouldThrowForNoBytesAtAll() {
         SplittableRandom random = new SplittableRandom(17);
         for (Binding binding : Binding.values()) {
-            decoder = new LinkDecoder(binding, heard);
+            decoder = new LinkDecoder(binding, Map.of("rate", "100"), heard);
             decoder.onUp();
             byte[] good = Heard.joined(cell.message(describe("a", 0, 8)), cell.samples());
             for (int i = 0; i < 2000; i++) {

@@ -17,6 +17,7 @@ import io.heldmark.protocol.Describe;
 import io.heldmark.protocol.Reply;
 import io.heldmark.protocol.Status;
 import io.heldmark.testing.EncodedCell;
+import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
@@ -36,7 +37,7 @@ class LinkHealthDeskTest {
     private void open(String address) {
         LinkSetup setup = LinkSetup.of(List.of(new LinkSetup.Wanted(LinkAddress.parse(address), Limb.LEFT)))
                 .get(0);
-        decoder = new LinkDecoder(setup.binding(), new Ears());
+        decoder = new LinkDecoder(setup.binding(), setup.address().options(), new Ears());
         desk = new LinkHealthDesk(setup, decoder, 1);
     }
 
@@ -53,6 +54,39 @@ class LinkHealthDeskTest {
         LinkHealth health = desk.report(nowNs, null);
         assertEquals(state, health.state());
         assertEquals(reason, health.reason());
+    }
+
+    @Test
+    void shouldSayWhatIsLostWhereABoardPrintsNumbers() {
+        open("serial:/dev/ttyUSB0?binding=numbers&columns=N&rate=100");
+        up(0);
+        feed(0, "cut\n".getBytes(StandardCharsets.US_ASCII));
+        for (int i = 1; i <= 100; i++) {
+            feed(i * (10 * MS), "1.5\n".getBytes(StandardCharsets.US_ASCII));
+            desk.onSamples(i * (10 * MS));
+        }
+        desk.endSecond(S);
+        assertHealth("streaming", LinkHealthDesk.PRINTS_NUMBERS, S);
+        for (int i = 1; i <= 50; i++) {
+            feed(S + i * (20 * MS), "1.5\n".getBytes(StandardCharsets.US_ASCII));
+            desk.onSamples(S + i * (20 * MS));
+        }
+        desk.endSecond(2 * S);
+        assertHealth(
+                "streaming",
+                LinkHealthDesk.PRINTS_NUMBERS + "; about 50 lines a second come, and rate=100 is declared",
+                2 * S);
+    }
+
+    @Test
+    void shouldSayWhereLinesAreNotThoseThatAreDeclared() {
+        open("serial:/dev/ttyUSB0?binding=numbers&columns=N,N&rate=100");
+        up(0);
+        feed(0, "12.5\n".repeat(200).getBytes(StandardCharsets.US_ASCII));
+        assertHealth(
+                "waiting",
+                "bytes arrive that are no lines of the declared columns (columns, delimiter), or the baud rate is another one",
+                MS);
     }
 
     @Test

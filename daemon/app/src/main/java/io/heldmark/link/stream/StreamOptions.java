@@ -10,7 +10,7 @@ import java.util.Locale;
 /** Reads the options of a link address that links over a stream of bytes share. */
 public final class StreamOptions {
     /** Options that every link has; the station's own calibration ({@code slope, zero, u}) is read by the pipeline. */
-    private static final List<String> COMMON = List.of("binding", "slope", "zero", "u");
+    private static final List<String> COMMON = List.of("binding", "slope", "zero", "u", "columns", "delimiter", "rate");
 
     private StreamOptions() {}
 
@@ -46,7 +46,8 @@ public final class StreamOptions {
             case "auto" -> Link.Binding.AUTO;
             case "bytes" -> Link.Binding.BYTES;
             case "text" -> Link.Binding.TEXT;
-            default -> throw new ConfigException("link", address.text(), "binding is auto, bytes or text");
+            case "numbers" -> Link.Binding.NUMBERS;
+            default -> throw new ConfigException("link", address.text(), "binding is auto, bytes, text or numbers");
         };
     }
 

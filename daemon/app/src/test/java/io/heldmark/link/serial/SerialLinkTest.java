@@ -143,7 +143,7 @@ class SerialLinkTest {
                 "serial:/dev/ttyUSB0?baud=fast | baud is a whole number from 1200 to 4000000",
                 "serial:/dev/ttyUSB0?baud=1199 | baud is a whole number from 1200 to 4000000",
                 "serial:/dev/ttyUSB0?baud=4000001 | baud is a whole number from 1200 to 4000000",
-                "serial:/dev/ttyUSB0?binding=gatt | binding is auto, bytes or text",
+                "serial:/dev/ttyUSB0?binding=gatt | binding is auto, bytes, text or numbers",
                 "serial:/dev/ttyUSB0?parity=odd | 'parity' is no option of serial links; there are baud, binding, slope, zero, u",
                 "serial:/etc | /etc is an ordinary file or folder, not a serial port",
                 "serial:/etc/passwd | /etc/passwd is an ordinary file or folder, not a serial port",
