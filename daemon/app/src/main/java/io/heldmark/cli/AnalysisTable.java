@@ -123,7 +123,10 @@ final class AnalysisTable extends AnalysisReport {
 
     private static String figure(Quantity q) {
         // An uncertainty of 0 is one that nobody knows: the value alone then.
-        return q.standardUncertainty() > 0 ? QuantityText.of(q) : q.value() + " " + q.unit();
+        String unit = q.unit().equals("1") ? "" : q.unit(); // A ratio stands alone.
+        return q.standardUncertainty() > 0
+                ? QuantityText.of(new Quantity(q.value(), q.standardUncertainty(), unit))
+                : (q.value() + " " + unit).strip();
     }
 
     @Override

@@ -38,10 +38,10 @@ final class TestsText {
         String ids = of.countedIds().stream().map(String::valueOf).collect(Collectors.joining(", "));
         out.printf(
                 Locale.ROOT,
-                "    %s: contractions %s of %d%n",
+                "    %s: %d trials, the mean is of contractions %s%n",
                 limb,
-                ids.isEmpty() ? "none" : ids,
-                of.contractionIds().size());
+                of.contractionIds().size(),
+                ids.isEmpty() ? "none" : ids);
         figure(out, of.force());
         figure(out, of.torque().torque());
         of.set().forEach(value -> figure(out, value));

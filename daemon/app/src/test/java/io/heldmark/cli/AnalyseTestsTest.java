@@ -70,8 +70,10 @@ class AnalyseTestsTest {
         assertEquals(0, result.code(), result.err());
         assertTrue(result.out().contains("  test flexor-30: mean of the first 3 accepted trials"), result.out());
         assertTrue(
-                result.out().contains("left, isometric torque ratio, 30° flexor / 60° extensor, hip sitting: 0.62"),
+                result.out()
+                        .contains("left, isometric torque ratio, 30° flexor / 60° extensor, hip sitting: 0.622(0.0"),
                 result.out());
+        assertTrue(result.out().contains("    left: 3 trials, the mean is of contractions 1, 3, 5\n"), result.out());
         assertTrue(result.out().contains("right, flexor: torque over the joint angle"), result.out());
     }
 
