@@ -1,6 +1,5 @@
 package io.heldmark.metric;
 
-import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -20,10 +19,10 @@ public final class TrialSpread {
 
     private static final double LIMIT_PERCENT = 10;
     private static final double MAXIMAL_SHARE = 0.8;
-    private static final int LEAST = 3;
 
-    private final List<Double> peaksN = new ArrayList<>();
-    private double bestN;
+    private double bestN = Double.NEGATIVE_INFINITY; // However long the session, the best three decide.
+    private double secondN = Double.NEGATIVE_INFINITY;
+    private double thirdN = Double.NEGATIVE_INFINITY;
 
     /** Returns how far the best two lie apart, in per cent of the best; NaN for fewer than two or a best not above 0. */
     public static double percent(List<Double> peaksN) {
@@ -47,18 +46,17 @@ public final class TrialSpread {
 
     /** Takes the peak of a session's next contraction of the limb; tells whether the best two now lie too far apart. */
     public boolean next(double peakN) {
-        peaksN.add(peakN);
-        bestN = peaksN.size() == 1 ? peakN : Math.max(bestN, peakN);
+        if (peakN > bestN) {
+            thirdN = secondN;
+            secondN = bestN;
+            bestN = peakN;
+        } else if (peakN > secondN) {
+            thirdN = secondN;
+            secondN = peakN;
+        } else {
+            thirdN = Math.max(thirdN, peakN);
+        }
         double leastN = MAXIMAL_SHARE * bestN;
-        if (!(peakN >= leastN)) {
-            return false;
-        }
-        List<Double> maximal = new ArrayList<>();
-        for (double peak : peaksN) {
-            if (peak >= leastN) {
-                maximal.add(peak);
-            }
-        }
-        return maximal.size() >= LEAST && wide(maximal);
+        return peakN >= leastN && thirdN >= leastN && wide(List.of(bestN, secondN));
     }
 }
