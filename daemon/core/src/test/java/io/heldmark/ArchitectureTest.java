@@ -31,6 +31,7 @@ class ArchitectureTest {
             Map.entry("align", Set.of("model", "time", "config", "link")),
             Map.entry("cell", Set.of("model")),
             Map.entry("calibrate", Set.of("model", "time", "config", "link")),
+            Map.entry("calibration", Set.of("model")),
             Map.entry("filter", Set.of("model", "time", "config", "link")),
             Map.entry("detect", Set.of("model", "time", "config", "link", "filter")),
             Map.entry("metric", Set.of("model", "time", "config", "link", "filter")),
