@@ -32,6 +32,7 @@ import picocli.CommandLine.ParseResult;
             PortsCommand.class,
             DecodeCommand.class,
             ConformCommand.class,
+            CalibrateCommand.class,
             AnalyseCommand.class,
             RecordingsCommand.class,
         })

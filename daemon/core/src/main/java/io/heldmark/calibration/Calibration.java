@@ -3,6 +3,7 @@ package io.heldmark.calibration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.NavigableSet;
 import java.util.TreeSet;
 import org.apache.commons.statistics.distribution.TDistribution;
 
@@ -49,17 +50,13 @@ public final class Calibration {
         List<CalibrationReading> moved = new ArrayList<>();
         for (Run run : Run.of(readings)) {
             if (Double.isNaN(run.zeroBefore())) {
-                throw new CalibrationException(Plausibility.lines(run.readings()) + ": run " + run.name()
-                        + " has no reading at zero load (direction up) before its loads; add it, or leave --zero run out");
+                throw new CalibrationException(
+                        Plausibility.lines(run.readings()) + ": run " + run.name()
+                                + " has no reading at zero load (direction up) before its loads; add it, or leave --zero run out");
             }
             for (CalibrationReading r : run.readings()) {
                 moved.add(new CalibrationReading(
-                        r.run(),
-                        r.mounting(),
-                        r.increasing(),
-                        r.appliedN(),
-                        r.counts() - run.zeroBefore(),
-                        r.line()));
+                        r.run(), r.mounting(), r.increasing(), r.appliedN(), r.counts() - run.zeroBefore(), r.line()));
             }
         }
         return moved;
@@ -125,8 +122,9 @@ public final class Calibration {
         double rise = Math.abs(fit.slopeAt(middle)) * (mostN - leastN);
         double t = TDistribution.of(fit.degreesOfFreedom()).inverseCumulativeProbability(SURE);
         if (!(rise > t * fit.residualSd())) {
-            throw new CalibrationException(Plausibility.lines(readings)
-                    + ": the counts do not follow the loads; check the wiring, and that each reading stands by its load");
+            throw new CalibrationException(
+                    Plausibility.lines(readings)
+                            + ": the counts do not follow the loads; check the wiring, and that each reading stands by its load");
         }
         if (curve.turnsBetween(leastN, mostN)) {
             throw new CalibrationException(Plausibility.lines(readings) + ": the fitted curve turns back between "
@@ -135,10 +133,10 @@ public final class Calibration {
         }
     }
 
-    private void noteWhatMatters(CalibrationCurve curve, TreeSet<Double> loads) {
+    private void noteWhatMatters(CalibrationCurve curve, NavigableSet<Double> loads) {
         LoadReference reference = request.reference();
         if (Double.isNaN(reference.loadRelativeU())) {
-            notes.add("the uncertainty of the applied loads was not stated (--mass-u-percent); none is in the figures");
+            notes.add("the uncertainty of the applied loads was not stated (--load-u-percent); none is in the figures");
         }
         if (reference.unit().equals("kg") && reference.gravityMS2() == Gravity.STANDARD_M_S2) {
             notes.add("the place was not stated (--latitude-deg, --height-m); standard gravity stands in, off by up to"
@@ -152,7 +150,7 @@ public final class Calibration {
         noteOutlier(curve.fit());
     }
 
-    private void noteMovedZero(CalibrationCurve curve, TreeSet<Double> loads) {
+    private void noteMovedZero(CalibrationCurve curve, NavigableSet<Double> loads) {
         double[] zeros = runs.stream()
                 .mapToDouble(Run::zeroBefore)
                 .filter(z -> !Double.isNaN(z))

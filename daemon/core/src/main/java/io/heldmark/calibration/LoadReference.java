@@ -53,13 +53,12 @@ public record LoadReference(
      * @param loadRelativeU relative standard uncertainty of the loads; NaN where unknown.
      */
     public static LoadReference force(String unit, double loadRelativeU) {
-        double newtons =
-                switch (unit) {
-                    case "N" -> 1;
-                    case "kgf" -> Gravity.STANDARD_M_S2;
-                    case "lbf" -> 4.4482216152605;
-                    default -> throw new IllegalArgumentException("unit is N, kgf or lbf: unit=" + unit);
-                };
+        double newtons = switch (unit) {
+            case "N" -> 1;
+            case "kgf" -> Gravity.STANDARD_M_S2;
+            case "lbf" -> 4.4482216152605;
+            default -> throw new IllegalArgumentException("unit is N, kgf or lbf: unit=" + unit);
+        };
         return new LoadReference(unit, newtons, Double.NaN, 0, loadRelativeU, 0, 0);
     }
 
@@ -86,7 +85,6 @@ public record LoadReference(
     /** Returns the relative standard uncertainty of the forces; without the loads' own part where that is unknown. */
     public double relativeU() {
         double own = Double.isNaN(loadRelativeU) ? 0 : loadRelativeU;
-        return Math.sqrt(
-                own * own + gravityRelativeU * gravityRelativeU + buoyancyRelativeU * buoyancyRelativeU);
+        return Math.sqrt(own * own + gravityRelativeU * gravityRelativeU + buoyancyRelativeU * buoyancyRelativeU);
     }
 }

@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.ToDoubleFunction;
@@ -130,7 +131,8 @@ final class Plausibility {
 
     /** Returns a load for people. */
     static String newtons(double loadN) {
-        return String.format(java.util.Locale.ROOT, "%.6g N", loadN).replaceFirst("(\\.\\d*?)0+ N", "$1 N")
+        return String.format(Locale.ROOT, "%.6g N", loadN)
+                .replaceFirst("(\\.\\d*?)0+ N", "$1 N")
                 .replace(". N", " N");
     }
 }

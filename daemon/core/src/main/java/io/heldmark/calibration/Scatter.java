@@ -41,9 +41,7 @@ final class Scatter {
      * @param readings in the order of the fit's points.
      */
     Scatter(List<CalibrationReading> readings, PolynomialFit fit) {
-        loadsN = readings.stream()
-                .mapToDouble(CalibrationReading::appliedN)
-                .toArray();
+        loadsN = readings.stream().mapToDouble(CalibrationReading::appliedN).toArray();
         residuals = new double[loadsN.length];
         for (int i = 0; i < residuals.length; i++) {
             residuals[i] = fit.residual(i);
