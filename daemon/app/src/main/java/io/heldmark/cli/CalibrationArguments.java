@@ -46,10 +46,10 @@ final class CalibrationArguments {
     private @Nullable Double heightM;
 
     @Option(
-            names = "--density-kg-m3",
+            names = "--mass-density",
             paramLabel = "X",
             description =
-                    "Density of the masses for the buoyancy of air. Default: 8000, right for every mass that was weighed.")
+                    "Density of the masses in kg/m^3 for the buoyancy of air. Default: 8000, right for every mass that was weighed.")
     private @Nullable Double densityKgM3;
 
     @Option(
@@ -109,7 +109,7 @@ final class CalibrationArguments {
         range("--load-u-percent", loadUPercent, 0, MOST_PERCENT);
         range("--latitude-deg", latitudeDeg, -90, 90);
         range("--height-m", heightM, LEAST_HEIGHT_M, MOST_HEIGHT_M);
-        range("--density-kg-m3", densityKgM3, 100, 25_000);
+        range("--mass-density", densityKgM3, 100, 25_000);
         double relativeU = loadUPercent == null ? Double.NaN : loadUPercent / 100;
         if (unit.equals("kg")) {
             double density = densityKgM3 == null ? LoadReference.CONVENTIONAL_KG_M3 : densityKgM3;
@@ -121,7 +121,7 @@ final class CalibrationArguments {
                     : LoadReference.massAt(latitudeDeg, heightM == null ? 0 : heightM, density, relativeU);
         }
         if (latitudeDeg != null || heightM != null || densityKgM3 != null) {
-            throw wrong("--latitude-deg, --height-m and --density-kg-m3 are for masses (--applied-unit kg)");
+            throw wrong("--latitude-deg, --height-m and --mass-density are for masses (--applied-unit kg)");
         }
         try {
             return LoadReference.force(unit, relativeU);
