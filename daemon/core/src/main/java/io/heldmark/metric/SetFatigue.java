@@ -17,7 +17,8 @@ import java.util.List;
  * (calibration, direction of the pull: cancels); the rest is independent.
  *
  * <p><b>Degenerate.</b> Fewer than two contractions, one without a peak force, units that differ, or a highest peak not above
- * zero: not computed.
+ * zero: not computed. Nor is the fall to the last where the last is the highest: it would be 0 by definition, without an
+ * uncertainty.
  *
  * <p><b>Source.</b> Percentage decrement: Glaister et al. 2008, J Strength Cond Res 22:1597-1601 (from memory); last against
  * highest: common practice, no published source.
@@ -51,7 +52,8 @@ public final class SetFatigue implements SetMetric {
                 ofMean
                         ? "100 · (1 - mean of the peak forces / highest of them)."
                         : "100 · (1 - last peak force / highest of the set).",
-                "The set has fewer than two contractions, or one of them has no peak force, or the highest is not above zero.",
+                "The set has fewer than two contractions, or one of them has no peak force, or the highest is not above zero"
+                        + (ofMean ? "." : "; or the last is the highest."),
                 "Noise, resolution, zero; the calibration cancels.",
                 ofMean
                         ? "Glaister et al. 2008, J Strength Cond Res 22:1597-1601 (from memory)."
@@ -81,6 +83,9 @@ public final class SetFatigue implements SetMetric {
         }
         if (!(force[highest] > 0)) {
             return MetricValue.notComputed(id(), "the highest peak force is not above zero");
+        }
+        if (!ofMean && highest == n - 1) {
+            return MetricValue.notComputed(id(), "the last contraction is the strongest: there is no fall to state");
         }
         return value(peaks, force, highest);
     }
