@@ -33,6 +33,7 @@ final class RestWatch {
     private static final double FORGET_S = 2; // A longer gap makes the level of rest unknown.
     private static final double SETTLING_S = 0.5;
     private static final double LIFTED_S = 0.3; // A countermovement is over by then.
+    private static final double SWING_S = 2;
     private static final double FLAT_S = 0.4;
     private static final double LOW = 0.2;
     private static final double HIGH = 0.9;
@@ -61,6 +62,8 @@ final class RestWatch {
     private long notBeforeNs = Long.MIN_VALUE;
     private long risingSinceNs;
     private long belowSinceNs = Long.MAX_VALUE;
+    private long steadySinceNs;
+    private double steadyN;
 
     RestWatch(DetectorConfig config, TraceBuffer raw, double rateHz, double resolution) {
         this.config = config;
@@ -151,7 +154,20 @@ final class RestWatch {
             belowSinceNs = Long.MAX_VALUE;
         } else if (belowSinceNs == Long.MAX_VALUE) {
             belowSinceNs = nowNs;
-        } else if (nowNs - belowSinceNs > ns(LIFTED_S)) {
+            steadySinceNs = nowNs;
+            steadyN = meanN;
+        } else {
+            followBelow(nowNs, meanN);
+        }
+    }
+
+    /** A weight that was lifted leaves a steady level; a swing comes back, and must not pass for an effort then. */
+    private void followBelow(long nowNs, double meanN) {
+        if (Math.abs(meanN - steadyN) > thresholdN()) {
+            steadySinceNs = nowNs;
+            steadyN = meanN;
+        }
+        if (nowNs - steadySinceNs > ns(LIFTED_S) || nowNs - belowSinceNs > ns(SWING_S)) {
             rest.settle(nowNs + ns(SETTLING_S));
         }
     }

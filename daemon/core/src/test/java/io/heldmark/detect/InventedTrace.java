@@ -47,6 +47,12 @@ final class InventedTrace {
         return this;
     }
 
+    /** Writes forces in steps of so many newtons. */
+    InventedTrace coarse(double newton) {
+        stepN = newton;
+        return this;
+    }
+
     InventedTrace with(InventedEffort effort) {
         efforts.add(effort);
         return this;

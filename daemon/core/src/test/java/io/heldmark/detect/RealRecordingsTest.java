@@ -91,7 +91,7 @@ class RealRecordingsTest {
         List<Contraction> found = found(trace);
         assertEquals(1, found.size());
         assertTrue(flagged(found.get(0), "onset-uncertain") || flagged(found.get(0), "pre-tension"));
-        assertOnset(10, 0.01, found.get(0));
+        assertOnset(10, 0.015, found.get(0));
     }
 
     @Test
