@@ -83,6 +83,17 @@ describe('one cell', () => {
     await page.locator('dialog').waitFor({ state: 'detached' });
   });
 
+  it('should ask for the mass and wait for a steady load', async () => {
+    await page.keyboard.press('e');
+    await until(
+      () => page.locator('dialog .sides-step').innerText(),
+      (text) => /^Put the mass on the left cell/.test(text),
+    );
+    expect(await violations(page)).toEqual([]);
+    await page.keyboard.press('Escape');
+    await page.locator('dialog').waitFor({ state: 'detached' });
+  });
+
   it.each([
     [390, 844, 'light'],
     [820, 1180, 'dark'],

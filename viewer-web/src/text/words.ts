@@ -77,6 +77,16 @@ export const words = {
       'One push moves both cells: they share a frame, or one cell is named twice. Press only one, or part them.',
   },
 
+  compare: 'Compare both cells with one mass',
+  compareLead:
+    'Hang or lay the same mass, at least 2 kg, on each cell in turn and leave it still. Its weight need not be known.',
+  compareLoad: (side: 'left' | 'right'): string =>
+    `Put the mass on the ${side} cell, alone, and wait until it is read.`,
+  compareOff: 'Read. Now take it off.',
+  compareReading: (side: string): string => `${side}, scatter in brackets`,
+  compareResult: (difference: string): string => `The left cell reads ${difference} more than the right one.`,
+  compareSetting: 'So that asymmetries carry it, start the station with',
+
   devices: 'Devices in range',
   devicesLead: 'A link names one of these; start the station with it, for example --left ble:ADDRESS.',
   devicesLook: 'Look for devices',

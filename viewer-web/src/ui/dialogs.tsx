@@ -1,10 +1,11 @@
-/** The dialogs: keys, cautions, a mark, the target, and which cell is which. */
+/** The dialogs: keys, cautions, a mark, the target, and the checks of both cells. */
 
 import type { ComponentChildren } from 'preact';
 import { useRef } from 'preact/hooks';
 import { cautions } from '../text/cautions';
 import { words } from '../text/words';
 import { readSetting, writeSetting } from './browser-settings';
+import { CompareDialog } from './compare-dialog';
 import { useActions } from './context';
 import { lettersOn } from './keyboard';
 import { KEY_COMMANDS, KEY_GROUPS } from './keys';
@@ -23,6 +24,8 @@ export function Dialogs() {
       return <TargetDialog />;
     case 'sides':
       return <SidesDialog />;
+    case 'compare':
+      return <CompareDialog />;
     default:
       return null;
   }

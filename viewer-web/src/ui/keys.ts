@@ -115,6 +115,13 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
     run: (a) => a.zeroLimb('right'),
   },
   { keys: ['s'], label: 'S', words: 'Check which cell is left', group: 'station', run: (a) => a.open('sides') },
+  {
+    keys: ['e'],
+    label: 'E',
+    words: 'Compare both cells with one mass',
+    group: 'station',
+    run: (a) => a.open('compare'),
+  },
   { keys: ['r'], label: 'R', words: 'Start or stop the recording', group: 'station', run: (a) => a.toggleRecording() },
   { keys: ['m'], label: 'M', words: 'Set a mark', group: 'station', run: (a) => a.open('mark') },
   { keys: ['t'], label: 'T', words: 'Set the target', group: 'station', run: (a) => a.open('target') },

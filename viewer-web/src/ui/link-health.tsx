@@ -49,6 +49,9 @@ export function LinkHealth() {
           <button type="button" class="quiet" onClick={() => actions.open('sides')}>
             {words.sides}
           </button>
+          <button type="button" class="quiet" onClick={() => actions.open('compare')}>
+            {words.compare}
+          </button>
           <DevicesInRange />
         </>
       )}

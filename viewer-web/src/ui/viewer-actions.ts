@@ -13,7 +13,7 @@ import type { Place } from './keys';
 import { ReviewActions } from './review-actions';
 import type { Theme } from './theme';
 
-export type Panel = 'help' | 'cautions' | 'mark' | 'target' | 'sides';
+export type Panel = 'help' | 'cautions' | 'mark' | 'target' | 'sides' | 'compare';
 
 const SPEEDS: readonly number[] = [0.1, 0.25, 0.5, 1, 2, 5, 10, 0];
 
