@@ -35,6 +35,26 @@ public final class Config {
             "Mains hum taken out of the live trace by a notch of quality 10; 0 is none. A channel whose sample rate is at"
                     + " most 2.5 times the frequency is left alone. Detection and metrics never see this filter.");
 
+    /** Channels that are sums of others. */
+    public static final Setting CHANNELS_VIRTUAL = Setting.text(
+            "channels.virtual",
+            "",
+            Scope.RESULT,
+            "Channels that are sums of others, parted by semicolons: `NAME = SUM`, where SUM adds `LINK#CHANNEL` or"
+                    + " `FACTOR*LINK#CHANNEL` with + or -; links are numbered from 0 in the order left, right, others of the"
+                    + " command line. A name that begins with left or right is that limb's. See"
+                    + " [Combine cells](how-to/combine-cells.md).");
+
+    /** What the rig is rated for. */
+    public static final Setting RIG_RATED_LOAD_N = Setting.number(
+            "rig.ratedLoadN",
+            0,
+            0,
+            1e6,
+            Scope.RESULT,
+            "What the rig is rated for (frame, straps, cells, whichever is least); a channel that carries more is told at"
+                    + " once. 0: nothing is watched.");
+
     /** Whether the zero is taken without a request. */
     public static final Setting ZERO_AT_START = Setting.onOff(
             "zero.atStart",
@@ -229,6 +249,8 @@ public final class Config {
     private static final List<Setting> ALL = List.of(
             TRACE_LOW_PASS_HZ,
             TRACE_NOTCH_HZ,
+            CHANNELS_VIRTUAL,
+            RIG_RATED_LOAD_N,
             ZERO_AT_START,
             ZERO_WINDOW_S,
             ZERO_WAIT_S,
@@ -303,6 +325,7 @@ public final class Config {
         if (!(peakN >= riseN)) {
             throw new ConfigException(DETECT_MINIMUM_PEAK_N.key(), peakN, "at least detect.minimumRiseN=" + riseN);
         }
+        VirtualChannelSpec.parse(CHANNELS_VIRTUAL.key(), settings.text(CHANNELS_VIRTUAL));
         double tenths = settings.number(ZERO_WINDOW_S) * 10;
         if (Math.abs(tenths - StrictMath.rint(tenths)) > 1e-9) {
             throw new ConfigException(

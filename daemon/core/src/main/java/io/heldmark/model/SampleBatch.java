@@ -54,6 +54,19 @@ public final class SampleBatch {
         return timeNs.length;
     }
 
+    /** Copies everything but the channel's number into a batch that has room for it. */
+    public void copyTo(SampleBatch other) {
+        other.count = count;
+        other.flags = flags;
+        other.firstSampleIndex = firstSampleIndex;
+        other.missingBefore = missingBefore;
+        other.arrivalNs = arrivalNs;
+        other.timeStandardUncertaintyNs = timeStandardUncertaintyNs;
+        other.periodNs = periodNs;
+        System.arraycopy(timeNs, 0, other.timeNs, 0, count);
+        System.arraycopy(forceN, 0, other.forceN, 0, count);
+    }
+
     /** Tells whether a flag is set. */
     public boolean has(int flag) {
         return (flags & flag) != 0;

@@ -1,6 +1,7 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.calibrate.Calibrator;
+import io.heldmark.calibrate.LevelSum;
 import io.heldmark.calibrate.SessionZero;
 import io.heldmark.config.Config;
 import io.heldmark.config.StationSettings;
@@ -16,6 +17,8 @@ import io.heldmark.model.TrialConditions;
 import io.heldmark.model.ZeroReference;
 import io.heldmark.model.ZeroState;
 import io.heldmark.protocol.SamplesView;
+import java.util.ArrayList;
+import java.util.List;
 
 /**
  * The path of one channel's samples: calibrate, detect and measure, filter for the live trace, zero.
@@ -36,9 +39,14 @@ final class ChannelPath {
     private final TraceChain chain;
     private final StationListener out;
     private final boolean traced;
+    private final LoadWatch load;
+    private final List<Tap> taps = new ArrayList<>();
     private ZeroReference zeroReference = ZeroReference.NONE;
     private final SampleBatch measured = new SampleBatch(BATCH_CAPACITY);
     private final SampleBatch trace = new SampleBatch(BATCH_CAPACITY);
+
+    /** A sum that this channel is a term of. */
+    private record Tap(LevelSum sum, int term) {}
 
     ChannelPath(
             ChannelInfo info,
@@ -50,6 +58,7 @@ final class ChannelPath {
         this.calibrator = calibrator;
         this.out = out;
         traced = out.wantsTrace();
+        load = new LoadWatch(info, settings.number(Config.RIG_RATED_LOAD_N), out);
         detector = new ContractionDetector(StageConfigs.detector(settings), info, desk::nextId, desk.listenerOf(info));
         level = new LevelMeter(info);
         zero = new SessionZero(
@@ -79,12 +88,42 @@ final class ChannelPath {
     /** Takes this channel's part of a frame. */
     void onFrame(DecodedFrame frame, int position, SampleClock clock) {
         fill(frame, position, clock);
-        detector.onBatch(measured);
-        if (!traced) {
-            out.onMeasured(measured);
-        } else {
+        for (int i = 0; i < taps.size(); i++) {
+            taps.get(i).sum().add(taps.get(i).term(), measured, calibrator.sessionZeroN());
+        }
+        if (traced) {
             out.onCounts(info.channel(), frame, position, measured.timeNs[Math.max(0, measured.count - 1)]);
+        }
+        process();
+    }
+
+    /** Takes levels that were added up of other channels, without a session zero. */
+    void onLevels(SampleBatch levels) {
+        levels.copyTo(measured);
+        double zeroN = calibrator.sessionZeroN();
+        for (int i = 0; i < measured.count; i++) {
+            measured.forceN[i] -= zeroN;
+        }
+        process();
+    }
+
+    /** Hands every sample of this channel on to a sum that it is a term of. */
+    void addTap(LevelSum sum, int term) {
+        taps.add(new Tap(sum, term));
+    }
+
+    /** Ends what {@link #addTap} began. */
+    void removeTaps(LevelSum sum) {
+        taps.removeIf(tap -> tap.sum() == sum);
+    }
+
+    private void process() {
+        detector.onBatch(measured);
+        load.onBatch(measured, calibrator.sessionZeroN());
+        if (traced) {
             show();
+        } else {
+            out.onMeasured(measured);
         }
         // Last, because this batch still refers to the zero before.
         zero.onBatch(measured, calibrator.sessionZeroN(), detector.inContraction());
@@ -95,7 +134,7 @@ final class ChannelPath {
         if (chain.passesUnchanged()) {
             out.onSamples(measured);
         } else {
-            copyToTrace();
+            measured.copyTo(trace);
             chain.process(trace);
             out.onSamples(trace);
         }
@@ -194,17 +233,5 @@ final class ChannelPath {
         flags |= (frame.status & SamplesView.STATUS_OVERLOAD) != 0 ? SampleBatch.OVERLOAD : 0;
         flags |= (frame.status & SamplesView.STATUS_ADC_FAULT) != 0 ? SampleBatch.ADC_FAULT : 0;
         return flags;
-    }
-
-    private void copyToTrace() {
-        trace.count = measured.count;
-        trace.flags = measured.flags;
-        trace.firstSampleIndex = measured.firstSampleIndex;
-        trace.missingBefore = measured.missingBefore;
-        trace.arrivalNs = measured.arrivalNs;
-        trace.timeStandardUncertaintyNs = measured.timeStandardUncertaintyNs;
-        trace.periodNs = measured.periodNs;
-        System.arraycopy(measured.timeNs, 0, trace.timeNs, 0, measured.count);
-        System.arraycopy(measured.forceN, 0, trace.forceN, 0, measured.count);
     }
 }

@@ -1,5 +1,6 @@
 package io.heldmark.pipeline;
 
+import io.heldmark.calibrate.Calibrator;
 import io.heldmark.config.StationSettings;
 import io.heldmark.link.Link;
 import io.heldmark.link.LinkState;
@@ -44,6 +45,7 @@ public final class StationCore {
     private final Counters counters;
     private final ContractionDesk desk;
     private final LinkPath[] links;
+    private final VirtualChannels virtuals;
     private final List<ChannelPath> channels = new ArrayList<>();
     private TrialConditions conditions = TrialConditions.always(TestConditions.UNKNOWN);
     private @Nullable Target target;
@@ -64,6 +66,7 @@ public final class StationCore {
         this.out = out;
         this.counters = counters;
         desk = new ContractionDesk(settings, out);
+        virtuals = new VirtualChannels(this, links);
         this.links = new LinkPath[links.size()];
         for (int i = 0; i < this.links.length; i++) {
             this.links[i] = new LinkPath(links.get(i), this);
@@ -247,9 +250,15 @@ public final class StationCore {
 
     /** Gives a channel its place in the list: the one that it had, or the next. */
     ChannelPath placeChannel(LinkSetup link, Describe device, Channel channel, long atNs) {
-        int number = numberOf(link, channel.index());
+        int number = numberOf(link.name(), channel.index());
         ChannelFactory.Made made = ChannelFactory.make(number, link, device, channel);
-        ChannelPath path = new ChannelPath(made.info(), made.calibrator(), settings, desk, out);
+        return put(made.info(), made.calibrator());
+    }
+
+    /** Puts a channel into the list, at its number. */
+    ChannelPath put(ChannelInfo info, Calibrator calibrator) {
+        int number = info.channel();
+        ChannelPath path = new ChannelPath(info, calibrator, settings, desk, out);
         path.setConditions(conditions);
         if (number == channels.size()) {
             channels.add(path);
@@ -259,10 +268,11 @@ public final class StationCore {
         return path;
     }
 
-    private int numberOf(LinkSetup link, int deviceChannel) {
+    /** Returns the number that a channel has, or will have. */
+    int numberOf(String link, int deviceChannel) {
         for (int i = 0; i < channels.size(); i++) {
             ChannelInfo info = channels.get(i).info();
-            if (info.link().equals(link.name()) && info.deviceChannel() == deviceChannel) {
+            if (info.link().equals(link) && info.deviceChannel() == deviceChannel) {
                 return i;
             }
         }
@@ -270,6 +280,7 @@ public final class StationCore {
     }
 
     void tellChannels(long atNs) {
+        List<ChannelPath> sums = virtuals.place(channels, atNs);
         List<ChannelInfo> infos = new ArrayList<>(channels.size());
         List<TraceFilter> filters = new ArrayList<>(channels.size());
         for (ChannelPath channel : channels) {
@@ -277,6 +288,7 @@ public final class StationCore {
             filters.add(channel.traceFilter());
         }
         out.onChannels(List.copyOf(infos), List.copyOf(filters), atNs);
+        sums.forEach(sum -> sum.begin(settings, atNs));
     }
 
     StationSettings settings() {
