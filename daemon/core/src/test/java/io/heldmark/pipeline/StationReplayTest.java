@@ -50,7 +50,7 @@ class StationReplayTest {
         assertTrue(finals >= truth, "true " + truth + ", found " + finals);
         assertTrue(live.timeIncreases, "sample times increase strictly");
         assertTrue(live.zeros.stream().anyMatch(z -> z.state().equals("taken")), live.zeros::toString);
-        assertSameReplay(live, file);
+        assertSameReplay(live, file, folder);
     }
 
     @Test
@@ -65,7 +65,7 @@ class StationReplayTest {
         assertTrue(live.timeIncreases, "sample times increase strictly");
         LinkHealth last = live.health.get(live.health.size() - 1);
         assertTrue(last.lostSamples() > 0 && last.crcFailures() > 0, last::toString);
-        assertSameReplay(live, file);
+        assertSameReplay(live, file, folder);
     }
 
     @Test
@@ -108,7 +108,7 @@ class StationReplayTest {
                 live.lines.stream()
                         .filter(l -> l.contains("A boundary was not moved"))
                         .count());
-        assertSameReplay(live, file);
+        assertSameReplay(live, file, folder);
     }
 
     @Test
@@ -177,7 +177,8 @@ class StationReplayTest {
         }
     }
 
-    private void assertSameReplay(EventLog live, Path file) throws InterruptedException {
+    /** Replays a recording and compares every call with those of the session. */
+    static void assertSameReplay(EventLog live, Path file, Path folder) throws InterruptedException {
         EventLog replayed = new EventLog();
         // Operation settings of the replaying station must not matter, nor result settings other than the file's.
         StationOptions options = new StationOptions(

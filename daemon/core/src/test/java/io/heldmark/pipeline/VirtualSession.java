@@ -28,7 +28,7 @@ import org.jspecify.annotations.Nullable;
 final class VirtualSession {
     private static final long CLOCK_NS = 100_000_000L;
 
-    final StationSettings settings = Config.defaults();
+    final StationSettings settings;
     final Counters counters = new Counters();
     final List<VirtualCell> cells = new ArrayList<>();
     final List<LinkSetup> setups;
@@ -62,6 +62,11 @@ final class VirtualSession {
     }
 
     VirtualSession(Scenario scenario, StationListener out, @Nullable Path recording) {
+        this(scenario, Config.defaults(), out, recording);
+    }
+
+    VirtualSession(Scenario scenario, StationSettings settings, StationListener out, @Nullable Path recording) {
+        this.settings = settings;
         List<LinkSetup.Wanted> wanted = new ArrayList<>();
         Limb[] limbs = {Limb.LEFT, Limb.RIGHT};
         for (int i = 0; i < scenario.cells().size(); i++) {
