@@ -4,6 +4,7 @@ import io.heldmark.config.ConfigException;
 import io.heldmark.config.StationSettings;
 import io.heldmark.importer.CsvException;
 import io.heldmark.pipeline.AnalysisStart;
+import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.CsvAnalysis;
 import io.heldmark.pipeline.CsvOptions;
 import io.heldmark.pipeline.RecordingAnalysis;
@@ -72,6 +73,10 @@ final class AnalyseCommand implements Callable<Integer> {
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private SettingArguments settings;
 
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private CalibrationFiles calibrations;
+
     @Spec
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private CommandSpec spec;
@@ -84,13 +89,14 @@ final class AnalyseCommand implements Callable<Integer> {
         tests.prepare(conditions.conditions());
         StationSettings own = settings.settings(Map.of());
         double relativeU = calibrationRelativeU();
+        List<BoundCalibration> others = calibrations.read();
         PrintWriter out = spec.commandLine().getOut();
         PrintWriter err = spec.commandLine().getErr();
         int code = 0;
         for (Path input : inputs) {
             for (Path file : filesOf(input)) {
                 try {
-                    analyse(file, own, relativeU, out);
+                    analyse(file, own, relativeU, others, out);
                 } catch (RecordingException | CsvException | ConfigException | BadInputException e) {
                     err.println("heldmark: " + e.getMessage());
                     code = Main.BAD_INPUT;
@@ -125,7 +131,8 @@ final class AnalyseCommand implements Callable<Integer> {
         }
     }
 
-    private void analyse(Path file, StationSettings own, double relativeU, PrintWriter out)
+    private void analyse(
+            Path file, StationSettings own, double relativeU, List<BoundCalibration> others, PrintWriter out)
             throws IOException, RecordingException, CsvException {
         if (!Files.exists(file)) {
             throw new BadInputException(file + ": there is no such file");
@@ -136,7 +143,7 @@ final class AnalyseCommand implements Callable<Integer> {
                 ? new AnalysisDocument(file.toString(), none, questions)
                 : new AnalysisTable(file.toString(), none, questions)) {
             if (isPcapng(file)) {
-                RecordingAnalysis.run(file, own, questions.conditions(), report);
+                RecordingAnalysis.run(file, own, questions.conditions(), others, report);
             } else {
                 CsvOptions options = new CsvOptions(own, left, right, questions.conditions(), relativeU);
                 CsvAnalysis.run(file, options, report);

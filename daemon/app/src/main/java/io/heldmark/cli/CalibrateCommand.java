@@ -1,5 +1,6 @@
 package io.heldmark.cli;
 
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.calibration.Calibration;
 import io.heldmark.calibration.CalibrationException;
 import io.heldmark.calibration.CalibrationLimits;
@@ -7,12 +8,17 @@ import io.heldmark.calibration.CalibrationReading;
 import io.heldmark.calibration.CalibrationRequest;
 import io.heldmark.calibration.CalibrationResult;
 import io.heldmark.calibration.CalibrationTable;
+import io.heldmark.pipeline.CalibrationStore;
+import io.heldmark.pipeline.StationCalibration;
+import io.heldmark.time.SystemStationClock;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.CharacterCodingException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -43,6 +49,14 @@ final class CalibrateCommand implements Callable<Integer> {
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private CalibrationArguments how;
 
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private CalibrationPapers papers;
+
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private DataArguments data;
+
     @Spec
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private CommandSpec spec;
@@ -51,6 +65,7 @@ final class CalibrateCommand implements Callable<Integer> {
     public Integer call() {
         CalibrationRequest request = how.request();
         CalibrationLimits limits = how.limits();
+        papers.check(how);
         CalibrationResult result;
         try {
             List<CalibrationReading> readings =
@@ -59,14 +74,57 @@ final class CalibrateCommand implements Callable<Integer> {
         } catch (CalibrationException e) {
             throw new BadInputException(csv + ": " + e.getMessage(), e);
         }
+        ObjectNode document = new CalibrationDocument(result, limits).json(csv.toString());
+        String kept = keep(result, limits, document);
         PrintWriter out = spec.commandLine().getOut();
         if (json) {
-            out.println(new CalibrationDocument(result, limits).json(csv.toString()));
+            out.println(document);
         } else {
             out.print(new CalibrationText(result, limits).text(csv.toString()));
         }
         out.flush();
+        if (!kept.isEmpty()) {
+            spec.commandLine().getErr().println(kept);
+        }
         return 0;
+    }
+
+    /** Saves and certifies as asked, and returns what was done in words. */
+    private String keep(CalibrationResult result, CalibrationLimits limits, ObjectNode document) {
+        if (!papers.wanted()) {
+            return "";
+        }
+        LocalDate today = StationDate.of(new SystemStationClock());
+        document.put("calibratedBy", papers.by()).put("evaluatedOn", today.toString());
+        document.put("loadsDescribed", papers.loads());
+        List<String> done = new ArrayList<>();
+        Path target = data.folder();
+        try {
+            if (papers.saves()) {
+                LocalDate until = papers.validUntil(today);
+                Path file = new CalibrationStore(target)
+                        .save(document, papers.device(), papers.channel(), until, inUse(result));
+                done.add("saved: " + file);
+            }
+            Path certificate = papers.certificate();
+            if (certificate != null) {
+                target = certificate;
+                String id = document.path("id").asText("");
+                Files.writeString(
+                        certificate,
+                        new CalibrationCertificate(result, limits, papers).html(id, csv.toString(), today));
+                done.add("certificate: " + certificate);
+            }
+        } catch (IOException e) {
+            throw new BadInputException(target + " cannot be written: " + e.getMessage(), e);
+        }
+        return String.join(System.lineSeparator(), done);
+    }
+
+    private StationCalibration inUse(CalibrationResult result) {
+        double slope = result.coefficients().get(1).value();
+        return new StationCalibration(
+                result.coefficients().get(0).value(), 1 / slope, result.slopeRelativeU(), result.cell(papers.loads()));
     }
 
     private List<String> lines() {

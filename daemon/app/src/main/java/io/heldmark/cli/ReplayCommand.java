@@ -55,6 +55,10 @@ final class ReplayCommand implements Callable<Integer> {
     @Option(names = "--json", description = "No viewer: print what was found as JSON Lines, and end.")
     private boolean json;
 
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private CalibrationFiles calibrations;
+
     @Spec
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private CommandSpec spec;
@@ -73,7 +77,7 @@ final class ReplayCommand implements Callable<Integer> {
                 new StationOptions(settings.settings(Map.of()), data.folder(), clock, Version.text(), false);
         PrintWriter out = spec.commandLine().getOut();
         try (StationSession session = new StationSession()) {
-            Station station = session.own(Station.replay(options, file));
+            Station station = session.own(Station.replay(options, file, calibrations.read()));
             station.replaySpeed(factor);
             if (json) {
                 EventPrinter printer = new EventPrinter(out);

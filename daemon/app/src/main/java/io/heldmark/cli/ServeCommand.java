@@ -52,7 +52,8 @@ final class ServeCommand implements Callable<Integer> {
         PrintWriter out = spec.commandLine().getOut();
         StationClock clock = new SystemStationClock();
         StationOptions options = station.options(clock, recording.settings(), "", invented);
-        List<LinkSetup> setups = links.setups();
+        List<LinkSetup> setups = SavedCalibrations.given(
+                links.setups(), options, spec.commandLine().getErr());
         WebOptions served = web.options();
         try (StationSession session = new StationSession()) {
             run(session, options, setups, served, web.opensBrowser(), out);

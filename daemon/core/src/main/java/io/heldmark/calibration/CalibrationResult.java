@@ -1,5 +1,7 @@
 package io.heldmark.calibration;
 
+import io.heldmark.model.CellCalibration;
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -21,6 +23,8 @@ public record CalibrationResult(
         List<LoadResult> loads,
         List<RunResult> runs,
         List<String> notes) {
+    private static final double LEAST_SHARE = 0.2;
+
     /** Copies the lists. */
     public CalibrationResult {
         coefficients = List.copyOf(coefficients);
@@ -42,5 +46,42 @@ public record CalibrationResult(
     public double relativeU() {
         LoadResult greatest = greatest();
         return greatest.uncertainty().standardUncertaintyN() / Math.abs(greatest.loadN());
+    }
+
+    /**
+     * Returns what the signal path needs to know of a straight line. Beside the fit's covariance the variance of the slope holds
+     * what one reading and the next mounting add, as a share of the force: the largest share that any load from a fifth of the
+     * range upwards shows (the project's rule, no published source; what lies below counts for little against the session zero).
+     *
+     * @param reference what the loads are called.
+     */
+    public CellCalibration cell(String reference) {
+        CellCalibration fitted = curve.cell(
+                Math.abs(greatest().loadN()), reference, request.reference().relativeU());
+        List<Double> covariance = new ArrayList<>(fitted.covariance());
+        int slope = request.degree() + 2; // Row and column 1.
+        covariance.set(slope, covariance.get(slope) + shareOfReadings());
+        return new CellCalibration(
+                fitted.calibratedToN(), Double.NaN, fitted.referenceRelativeU(), reference, covariance);
+    }
+
+    /** Returns the relative standard uncertainty of the slope in use: {@link #cell} and the loads' own. */
+    public double slopeRelativeU() {
+        CellCalibration cell = cell("");
+        return Math.sqrt(
+                cell.covariance().get(request.degree() + 2) + cell.referenceRelativeU() * cell.referenceRelativeU());
+    }
+
+    private double shareOfReadings() {
+        double rangeN = Math.abs(greatest().loadN());
+        double largest = 0;
+        for (LoadResult load : loads) {
+            if (Math.abs(load.loadN()) >= LEAST_SHARE * rangeN) {
+                double reading = load.uncertainty().readingN() / load.loadN();
+                double mounting = load.uncertainty().mountingN() / load.loadN();
+                largest = Math.max(largest, reading * reading + mounting * mounting);
+            }
+        }
+        return largest;
     }
 }

@@ -16,7 +16,8 @@ import org.jspecify.annotations.Nullable;
  * <p><b>Limb.</b> As the station was told; where it was told of no channel of the link, a channel whose name begins with
  * {@code left} or {@code right} (any case) is that limb's.
  *
- * <p><b>Calibration.</b> The station's own over the factory's; without either the numbers stay counts.
+ * <p><b>Calibration.</b> That of a re-evaluation over that of the link's address over the station's newest of the device over the
+ * factory's; without any the numbers stay counts.
  */
 final class ChannelFactory {
     /** A channel and how its counts become newtons. */
@@ -26,7 +27,7 @@ final class ChannelFactory {
 
     static Made make(int number, LinkSetup link, Describe device, Channel channel) {
         ChannelSetup setup = setupOf(link, device, channel.index());
-        StationCalibration station = setup == null ? null : setup.calibration();
+        StationCalibration station = station(link, setup, device.deviceId(), channel.index());
         FactoryCalibration factory = channel.calibration().orElse(null);
         Calibrator calibrator = calibrator(station, factory);
         String origin = station != null ? "station" : factory != null ? "factory" : "unknown";
@@ -58,6 +59,17 @@ final class ChannelFactory {
             }
         }
         return null;
+    }
+
+    private static @Nullable StationCalibration station(
+            LinkSetup link, @Nullable ChannelSetup setup, String deviceId, int channel) {
+        StationCalibration told = setup == null ? null : setup.calibration();
+        for (BoundCalibration bound : link.calibrations()) {
+            if (bound.isOf(deviceId, channel) && (bound.overrides() || told == null)) {
+                return bound.calibration();
+            }
+        }
+        return told;
     }
 
     private static Calibrator calibrator(@Nullable StationCalibration station, @Nullable FactoryCalibration factory) {

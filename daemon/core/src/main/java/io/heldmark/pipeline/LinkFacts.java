@@ -31,12 +31,12 @@ final class LinkFacts {
                     .put("limb", channel.limb().name());
             StationCalibration calibration = channel.calibration();
             if (calibration != null) {
-                o.put("zeroCounts", calibration.zeroCounts()).put("newtonPerCount", calibration.newtonPerCount());
-                if (!Double.isNaN(calibration.relativeU())) {
-                    o.put("relativeU", calibration.relativeU());
-                }
-                put(o, calibration.cell());
+                put(o, calibration);
             }
+        }
+        if (!setup.calibrations().isEmpty()) {
+            ArrayNode bound = facts.putArray("calibrations");
+            setup.calibrations().forEach(one -> put(bound.addObject(), one));
         }
         return new LinkHeader(setup.name(), setup.binding().name(), facts.toString());
     }
@@ -44,8 +44,21 @@ final class LinkFacts {
     /** Returns the setup that a recording names; what it does not say is not known. */
     static LinkSetup read(LinkHeader header) {
         List<ChannelSetup> channels = new ArrayList<>();
+        List<BoundCalibration> bound = new ArrayList<>();
         try {
-            for (JsonNode o : MAPPER.readTree(header.factsJson()).path("channels")) {
+            JsonNode facts = MAPPER.readTree(header.factsJson());
+            for (JsonNode o : facts.path("calibrations")) {
+                StationCalibration calibration = calibration(o);
+                if (calibration != null) {
+                    bound.add(new BoundCalibration(
+                            o.path("id").asText(),
+                            o.path("deviceId").asText(),
+                            o.path("deviceChannel").asInt(),
+                            calibration,
+                            false));
+                }
+            }
+            for (JsonNode o : facts.path("channels")) {
                 channels.add(new ChannelSetup(
                         o.path("deviceChannel").asInt(ChannelSetup.FIRST),
                         limb(o.path("limb").asText()),
@@ -54,7 +67,21 @@ final class LinkFacts {
         } catch (JsonProcessingException e) {
             throw new IllegalStateException("the header has been checked: " + header, e);
         }
-        return new LinkSetup(LinkAddress.parse(header.name()), binding(header.binding()), channels);
+        return new LinkSetup(LinkAddress.parse(header.name()), binding(header.binding()), channels, bound);
+    }
+
+    private static void put(ObjectNode o, BoundCalibration bound) {
+        o.put("id", bound.id()).put("deviceId", bound.deviceId()).put("deviceChannel", bound.deviceChannel());
+        put(o, bound.calibration());
+    }
+
+    /** Writes a calibration into an object that already says whose it is. */
+    static void put(ObjectNode o, StationCalibration calibration) {
+        o.put("zeroCounts", calibration.zeroCounts()).put("newtonPerCount", calibration.newtonPerCount());
+        if (!Double.isNaN(calibration.relativeU())) {
+            o.put("relativeU", calibration.relativeU());
+        }
+        put(o, calibration.cell());
     }
 
     private static void put(ObjectNode o, CellCalibration cell) {
@@ -104,7 +131,8 @@ final class LinkFacts {
         return Link.Binding.AUTO;
     }
 
-    private static @Nullable StationCalibration calibration(JsonNode o) {
+    /** Returns the calibration that an object holds; null where it holds none. */
+    static @Nullable StationCalibration calibration(JsonNode o) {
         return o.has("newtonPerCount")
                 ? new StationCalibration(
                         o.path("zeroCounts").asDouble(),

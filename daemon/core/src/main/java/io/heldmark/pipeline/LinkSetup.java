@@ -3,6 +3,7 @@ package io.heldmark.pipeline;
 import io.heldmark.link.Link;
 import io.heldmark.link.LinkAddress;
 import io.heldmark.model.Limb;
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -11,11 +12,26 @@ import java.util.List;
  * @param address how the link is opened; its {@code text} without {@code #channel} is the link's name.
  * @param binding how messages are put into bytes.
  * @param channels what is known of channels beforehand; may be empty.
+ * @param calibrations the station's calibrations of devices that may turn up here; of two for the same channel the first counts.
  */
-public record LinkSetup(LinkAddress address, Link.Binding binding, List<ChannelSetup> channels) {
-    /** Copies the list. */
+public record LinkSetup(
+        LinkAddress address, Link.Binding binding, List<ChannelSetup> channels, List<BoundCalibration> calibrations) {
+    /** Copies the lists. */
     public LinkSetup {
         channels = List.copyOf(channels);
+        calibrations = List.copyOf(calibrations);
+    }
+
+    /** Makes a setup without calibrations of devices. */
+    public LinkSetup(LinkAddress address, Link.Binding binding, List<ChannelSetup> channels) {
+        this(address, binding, channels, List.of());
+    }
+
+    /** Returns the same with calibrations of devices in front of those that it has. */
+    public LinkSetup with(List<BoundCalibration> more) {
+        List<BoundCalibration> all = new ArrayList<>(more);
+        all.addAll(calibrations);
+        return new LinkSetup(address, binding, channels, all);
     }
 
     /** Returns the name of the link, as the user wrote it, without the channel. */

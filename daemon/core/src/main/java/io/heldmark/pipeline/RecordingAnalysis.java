@@ -36,16 +36,24 @@ public final class RecordingAnalysis {
      *
      * @param settings the effective settings; those of the recording that change results win.
      * @param conditions what the user says of the trials, by their onset.
+     * @param calibrations calibrations to evaluate with instead of those that the recording names; mostly none.
      * @param out takes what is found.
      * @throws RecordingException with one line if it cannot be read; what was told before is void then.
      */
-    public static void run(Path file, StationSettings settings, TrialConditions conditions, AnalysisListener out)
+    public static void run(
+            Path file,
+            StationSettings settings,
+            TrialConditions conditions,
+            List<BoundCalibration> calibrations,
+            AnalysisListener out)
             throws RecordingException {
         try (RecordingReader reader = RecordingReader.openUnchanged(file)) {
             RecordedSettings recorded = RecordedSettings.of(reader.header().settingsJson());
             StationSettings effective = settings.withResultSettingsOf(recorded.values(), "recording");
-            List<LinkSetup> setups =
-                    reader.header().links().stream().map(LinkFacts::read).toList();
+            List<LinkSetup> setups = reader.header().links().stream()
+                    .map(LinkFacts::read)
+                    .map(setup -> setup.with(calibrations))
+                    .toList();
             out.onStart(new AnalysisStart("recording", "session", 0, effective, recorded.invented()));
             StationCore core = new StationCore(effective, setups, out, new Counters());
             core.setConditions(conditions);

@@ -93,7 +93,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
      *
      * @throws ConfigException with one line if it cannot be read.
      */
-    static Opened open(StationOptions options, Path recording) {
+    static Opened open(StationOptions options, Path recording, List<BoundCalibration> calibrations) {
         Relay relay = new Relay();
         try {
             Replay replay = Replay.open(recording, relay, options.clock());
@@ -106,7 +106,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
                     recorded.invented());
             List<LinkSetup> setups = new ArrayList<>();
             for (ReplayLink link : replay.links()) {
-                setups.add(LinkFacts.read(link.header()));
+                setups.add(LinkFacts.read(link.header()).with(calibrations));
             }
             return new Opened(own, setups, replay, relay, String.valueOf(recording.getFileName()));
         } catch (RecordingException e) {

@@ -89,7 +89,12 @@ public final class Station implements AutoCloseable {
 
     /** Makes a station that plays a recording; throws ConfigException with one line if it cannot be read. */
     public static Station replay(StationOptions options, Path recording) {
-        ReplaySource.Opened opened = ReplaySource.open(options, recording);
+        return replay(options, recording, List.of());
+    }
+
+    /** The same, evaluated with these calibrations instead of those that the recording names. */
+    public static Station replay(StationOptions options, Path recording, List<BoundCalibration> calibrations) {
+        ReplaySource.Opened opened = ReplaySource.open(options, recording, calibrations);
         return new Station(
                 opened.options(),
                 opened.setups(),

@@ -103,7 +103,8 @@ class FileAnalysisTest {
 
     private Found analyse(Path recording) throws Exception {
         try (Found found = new Found(folder)) {
-            RecordingAnalysis.run(recording, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), found);
+            RecordingAnalysis.run(
+                    recording, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), List.of(), found);
             return found;
         }
     }

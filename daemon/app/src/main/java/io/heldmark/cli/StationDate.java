@@ -1,0 +1,15 @@
+package io.heldmark.cli;
+
+import io.heldmark.time.StationClock;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+
+/** Today, by the station's clock, in universal time: a calibration ends on the same day everywhere. */
+final class StationDate {
+    private StationDate() {}
+
+    static LocalDate of(StationClock clock) {
+        return LocalDate.ofInstant(Instant.ofEpochSecond(0, clock.wallAnchorNs() + clock.nowNs()), ZoneOffset.UTC);
+    }
+}
