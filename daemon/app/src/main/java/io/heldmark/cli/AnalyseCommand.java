@@ -144,6 +144,11 @@ final class AnalyseCommand implements Callable<Integer> {
                 : new AnalysisTable(file.toString(), none, questions)) {
             if (isPcapng(file)) {
                 RecordingAnalysis.run(file, own, questions.conditions(), others, report);
+                report.strangers(others)
+                        .forEach(one -> spec.commandLine()
+                                .getErr()
+                                .println("heldmark: " + file + ": calibration " + one.id()
+                                        + " is of a device that is not in it"));
             } else {
                 CsvOptions options = new CsvOptions(own, left, right, questions.conditions(), relativeU);
                 CsvAnalysis.run(file, options, report);

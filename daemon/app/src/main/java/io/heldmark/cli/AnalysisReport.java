@@ -9,6 +9,7 @@ import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.pipeline.AnalysisListener;
 import io.heldmark.pipeline.AnalysisStart;
+import io.heldmark.pipeline.BoundCalibration;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
@@ -84,6 +85,14 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
 
     List<ChannelTally> channels() {
         return channels;
+    }
+
+    /** Returns the calibrations whose device is not among the channels. */
+    List<BoundCalibration> strangers(List<BoundCalibration> calibrations) {
+        return calibrations.stream()
+                .filter(one -> channels.stream()
+                        .noneMatch(c -> one.isOf(c.info().deviceId(), c.info().deviceChannel())))
+                .toList();
     }
 
     Spool contractions() {

@@ -6,6 +6,7 @@ import io.heldmark.model.RecordingState;
 import io.heldmark.pipeline.LinkOpener;
 import io.heldmark.pipeline.LinkSetup;
 import io.heldmark.pipeline.Station;
+import io.heldmark.pipeline.StationOptions;
 import io.heldmark.time.StationClock;
 import io.heldmark.time.SystemStationClock;
 import java.io.PrintWriter;
@@ -57,10 +58,9 @@ final class RecordCommand implements Callable<Integer> {
         Cautions.print(err);
         RecordingState last;
         try (StationSession session = new StationSession()) {
-            Station live = session.own(Station.live(
-                    station.options(clock, Map.of(Config.RECORD_AT_START.key(), "true"), "", false),
-                    setups,
-                    LinkOpener.ofProviders()));
+            StationOptions options = station.options(clock, Map.of(Config.RECORD_AT_START.key(), "true"), "", false);
+            Station live = session.own(
+                    Station.live(options, SavedCalibrations.given(setups, options, err), LinkOpener.ofProviders()));
             live.start();
             last = watch(live, clock, err);
         }

@@ -6,13 +6,22 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import io.heldmark.pipeline.BoundCalibration;
+import io.heldmark.pipeline.CalibrationStore;
+import io.heldmark.time.SystemStationClock;
+import java.io.StringReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.w3c.dom.Document;
+import org.xml.sax.InputSource;
 
 class CalibrateCommandTest {
     private static final String EXAMPLE = Path.of(System.getProperty("heldmark.root"))
@@ -98,6 +107,112 @@ class CalibrateCommandTest {
                         "calibrate",
                         Files.write(folder.resolve("b.csv"), noText).toString()),
                 "no text in UTF-8");
+    }
+
+    private Cli.Result keep(String... more) {
+        List<String> args = new ArrayList<>(List.of(
+                "calibrate",
+                EXAMPLE,
+                "--applied-unit",
+                "kg",
+                "--load-u-percent",
+                "0.05",
+                "--latitude-deg",
+                "52",
+                "--data",
+                folder.toString()));
+        args.addAll(List.of(more));
+        return Cli.run(args.toArray(String[]::new));
+    }
+
+    @Test
+    void shouldSaveVersionsThatTheStationUses() throws Exception {
+        for (int version = 1; version <= 2; version++) {
+            Cli.Result result =
+                    keep("--save", "--device", "cell-7", "--by", "A. Invented", "--loads", "five plates", "--json");
+            assertEquals(0, result.code(), result.err());
+            JsonNode json = new JsonMapper().readTree(result.out());
+            assertEquals("cell-7/0 v" + version, json.path("id").asText());
+            assertEquals("A. Invented", json.path("calibratedBy").asText());
+        }
+        BoundCalibration newest = new CalibrationStore(folder)
+                .validOn(StationDate.of(new SystemStationClock()).plusDays(365))
+                .valid()
+                .get(0);
+        assertEquals("cell-7/0 v2", newest.id());
+        assertEquals(1 / 1015.3, newest.calibration().newtonPerCount(), 2e-6);
+        assertEquals(786.8, newest.calibration().cell().calibratedToN(), 0.1);
+        assertEquals(4, newest.calibration().cell().covariance().size());
+        double relativeU = newest.calibration().relativeU();
+        assertTrue(relativeU > 5e-4 && relativeU < 3e-3, "u: " + relativeU);
+    }
+
+    @Test
+    void shouldWriteACertificateThatNeedsNothingElse() throws Exception {
+        Path page = folder.resolve("certificate.html");
+        Cli.Result result = keep(
+                "--certificate",
+                page.toString(),
+                "--device",
+                "<cell&7>",
+                "--by",
+                "A. Invented",
+                "--limit",
+                "zero=0.001");
+        assertEquals(0, result.code(), result.err());
+        assertEquals("certificate: " + page, result.err().strip());
+        String html = Files.readString(page);
+        assertTrue(html.contains("&lt;cell&amp;7&gt;") && !html.contains("<cell"));
+        for (String part : new String[] {
+            "Not a conformity statement",
+            "A. Invented",
+            "Valid until",
+            "<svg",
+            "@media print",
+            "gravity 9.81",
+            "class=\"beyond\"",
+            "Standard uncertainty of the loads",
+            "95 %",
+            "mounting b",
+            "not saved in a station"
+        }) {
+            assertTrue(html.contains(part), part);
+        }
+        assertFalse(html.matches("(?s).*(<script|<link|<img|url\\(|NaN).*"));
+        String xml = html.replace("<!doctype html>", "").replace("<meta charset=\"utf-8\">", "");
+        Document parsed =
+                DocumentBuilderFactory.newInstance().newDocumentBuilder().parse(new InputSource(new StringReader(xml)));
+        assertEquals(6, parsed.getElementsByTagName("circle").getLength());
+    }
+
+    @Test
+    void shouldSaveNothingWithoutWhatACalibrationNeeds() throws Exception {
+        assertEquals(2, keep("--save", "--device", "cell-7").code());
+        assertEquals(2, keep("--save", "--by", "A. Invented").code());
+        assertEquals(
+                2,
+                keep("--save", "--by", "A. Invented", "--device", "c", "--degree", "2")
+                        .code());
+        assertEquals(
+                2,
+                Cli.run("calibrate", EXAMPLE, "--save", "--by", "A", "--device", "c")
+                        .code());
+        Path one = csv("run,direction,applied,counts\n1,up,5,50\n");
+        assertBad(
+                Cli.run(
+                        "calibrate",
+                        one.toString(),
+                        "--load-u-percent",
+                        "1",
+                        "--save",
+                        "--by",
+                        "A",
+                        "--device",
+                        "c",
+                        "--data",
+                        folder.toString()),
+                "at the same load");
+        assertFalse(Files.exists(folder.resolve("calibrations")));
     }
 
     @ParameterizedTest

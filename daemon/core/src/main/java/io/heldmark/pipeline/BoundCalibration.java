@@ -25,7 +25,7 @@ public record BoundCalibration(
     }
 
     /** Tells whether it is of a device's channel. */
-    boolean isOf(String device, int channel) {
+    public boolean isOf(String device, int channel) {
         return deviceId.equals(device) && deviceChannel == channel;
     }
 }

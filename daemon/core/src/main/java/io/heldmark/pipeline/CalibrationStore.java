@@ -16,6 +16,7 @@ import java.nio.file.StandardOpenOption;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -32,6 +33,9 @@ import java.util.stream.Stream;
 public final class CalibrationStore {
     /** The schema that a saved calibration names. */
     public static final String SCHEMA = "heldmark.calibration/1";
+
+    /** As many as the facts of a link in a recording have room for. */
+    private static final int MOST = 50;
 
     private static final String USE = "use";
     private static final JsonMapper MAPPER = JsonMapper.builder()
@@ -109,13 +113,17 @@ public final class CalibrationStore {
                 remarks.add(String.valueOf(e.getMessage()));
             }
         }
+        List<Stored> latest = new ArrayList<>(newest.values());
+        latest.sort(Comparator.comparing(Stored::validUntil).reversed()); // Stable: else in the order of the files.
         List<BoundCalibration> valid = new ArrayList<>();
-        for (Stored one : newest.values()) {
+        for (Stored one : latest) {
             if (one.validUntil.isBefore(day)) {
                 remarks.add("calibration " + one.bound.id() + " was valid until " + one.validUntil
                         + " and is not used; calibrate the cell again");
-            } else {
+            } else if (valid.size() < MOST) {
                 valid.add(one.bound);
+            } else {
+                remarks.add("calibration " + one.bound.id() + " is not used: a station holds " + MOST + " at most");
             }
         }
         return new Found(valid, remarks);

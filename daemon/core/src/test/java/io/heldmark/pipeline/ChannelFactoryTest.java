@@ -93,6 +93,31 @@ class ChannelFactoryTest {
         assertEquals(0.01, own.info().calibrationRelativeU());
     }
 
+    @Test
+    void shouldKnowADeviceByItsIdentity() {
+        FactoryCalibration factory = new FactoryCalibration(100, 0.5f, 0.002f, 0);
+        BoundCalibration bound =
+                new BoundCalibration("bench/0 v1", "bench", 0, new StationCalibration(0, 0.25, 0.001), false);
+        BoundCalibration other =
+                new BoundCalibration("shelf/0 v1", "shelf", 0, new StationCalibration(0, 7, 0.001), true);
+        List<BoundCalibration> both = List.of(other, bound);
+        assertEquals(0.25, resolution("tcp:c:1", both, factory));
+        assertEquals(2, resolution("tcp:c:1?slope=2", both, factory), "the address is the user's last word");
+        assertEquals(0.25, resolution("tcp:c:1?slope=2", List.of(other, bound.overriding()), factory));
+        assertEquals(0.5, resolution("tcp:c:1", List.of(other), factory));
+        BoundCalibration channel = new BoundCalibration("bench/1 v1", "bench", 1, bound.calibration(), true);
+        assertEquals(0.5, resolution("tcp:c:1", List.of(channel), factory));
+    }
+
+    private static double resolution(String address, List<BoundCalibration> bound, FactoryCalibration factory) {
+        LinkSetup link = LinkSetup.of(List.of(new LinkSetup.Wanted(LinkAddress.parse(address), Limb.LEFT)))
+                .get(0)
+                .with(bound);
+        Channel channel = channel(0, "", factory);
+        Describe device = new Describe(1, 0, 0, 1_000_000, 80_000, "bench", "", "", List.of(), List.of(channel));
+        return ChannelFactory.make(0, link, device, channel).info().resolution();
+    }
+
     @ParameterizedTest
     @CsvSource({"NaN", "1.5", "-0.1"})
     void shouldNotBelieveAnUncertaintyThatCannotBe(float u) {

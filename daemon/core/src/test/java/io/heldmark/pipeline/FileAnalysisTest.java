@@ -4,12 +4,14 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.heldmark.config.Config;
+import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TestConditions;
+import io.heldmark.model.TraceFilter;
 import io.heldmark.model.TrialConditions;
 import java.io.IOException;
 import java.io.PrintWriter;
@@ -38,6 +40,7 @@ class FileAnalysisTest {
     private static final class Found implements AnalysisListener, AutoCloseable {
         final List<Contraction> contractions = new ArrayList<>();
         final List<Effort> efforts = new ArrayList<>();
+        List<ChannelInfo> channels = List.of();
         final Map<Integer, PrintWriter> tables = new TreeMap<>();
         private final Path folder;
         long samples;
@@ -59,6 +62,11 @@ class FileAnalysisTest {
         @Override
         public void onContraction(Contraction c) {
             contractions.add(c);
+        }
+
+        @Override
+        public void onChannels(List<ChannelInfo> infos, List<TraceFilter> filters, long atNs) {
+            channels = infos;
         }
 
         @Override
@@ -101,10 +109,14 @@ class FileAnalysisTest {
         }
     }
 
-    private Found analyse(Path recording) throws Exception {
+    private Found analyse(Path recording, BoundCalibration... calibrations) throws Exception {
         try (Found found = new Found(folder)) {
             RecordingAnalysis.run(
-                    recording, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), List.of(), found);
+                    recording,
+                    Config.defaults(),
+                    TrialConditions.always(TestConditions.UNKNOWN),
+                    List.of(calibrations),
+                    found);
             return found;
         }
     }
@@ -134,6 +146,28 @@ class FileAnalysisTest {
                 .filter(c -> c.revision() == Contraction.Revision.FINAL)
                 .count();
         assertTrue(finals >= leastFinals, "finals: " + finals);
+    }
+
+    /** Every force twice as large, its uncertainty by the later calibration; the other cell stays as it is. */
+    @Test
+    void shouldEvaluateARecordingWithALaterCalibration() throws Exception {
+        Path file = folder.resolve("demo.pcapng");
+        new VirtualSession(SCENARIOS.resolve("demo.yaml"), new EventLog(), file).run(40);
+        Found before = analyse(file);
+        ChannelInfo left = before.channels.get(0);
+        StationCalibration twice = new StationCalibration(0, 2 * left.resolution(), 0.01);
+        Found after = analyse(
+                file, new BoundCalibration("later", left.deviceId(), left.deviceChannel(), twice, false).overriding());
+        assertEquals("station", after.channels.get(0).calibration());
+        assertEquals(0.01, after.channels.get(0).calibrationRelativeU());
+        assertEquals(before.channels.get(1), after.channels.get(1));
+        assertTrue(!before.finals(0).isEmpty());
+        Contraction a = before.finals(0).get(0);
+        assertEquals(
+                2 * force(a, "force.peak"), force(after.finals(0).get(0), "force.peak"), 1e-3 * force(a, "force.peak"));
+        assertEquals(
+                force(before.finals(1).get(0), "force.peak"),
+                force(after.finals(1).get(0), "force.peak"));
     }
 
     /**

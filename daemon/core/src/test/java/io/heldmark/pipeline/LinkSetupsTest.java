@@ -141,6 +141,18 @@ class LinkSetupsTest {
     }
 
     @Test
+    void shouldComeBackWithTheCalibrationsOfDevices() {
+        StationCalibration calibration = new StationCalibration(
+                4291.5,
+                -9.8e-4,
+                0.0012,
+                new CellCalibration(786, Double.NaN, 5e-4, "plates", List.of(.01, .0, .0, 1e-6)));
+        List<BoundCalibration> bound = List.of(new BoundCalibration("cell-7/2 v3", "cell-7", 2, calibration, false));
+        LinkSetup setup = of("LEFT", "tcp:cell:1").get(0).with(bound);
+        assertEquals(bound, LinkFacts.read(LinkFacts.write(setup)).calibrations());
+    }
+
+    @Test
     void shouldTakeWhatAnotherProgramWroteAsFarAsItGoes() {
         LinkSetup read = LinkFacts.read(new LinkHeader("tcp:cell:1", "bytes", "{\"channels\":[{\"limb\":\"right\"}]}"));
         assertEquals(Binding.BYTES, read.binding());
