@@ -66,10 +66,15 @@ final class CalibrateCommand implements Callable<Integer> {
         CalibrationRequest request = how.request();
         CalibrationLimits limits = how.limits();
         papers.check(how);
+        Path checked = papers.checked();
         CalibrationResult result;
         try {
             List<CalibrationReading> readings =
                     CalibrationTable.read(lines(), request.reference().newtonsPerUnit());
+            if (checked != null) {
+                return new CheckReport(CalibrationStore.read(checked), json)
+                        .print(readings, request.reference().relativeU(), spec.commandLine());
+            }
             result = Calibration.of(readings, request);
         } catch (CalibrationException e) {
             throw new BadInputException(csv + ": " + e.getMessage(), e);

@@ -21,6 +21,13 @@ final class CalibrationPapers {
     @Option(names = "--certificate", paramLabel = "FILE", description = "Write a certificate (HTML, to print) to FILE.")
     private @Nullable Path certificate;
 
+    @Option(
+            names = "--check",
+            paramLabel = "FILE",
+            description =
+                    "Fit nothing: compare the readings with this saved calibration; exit code 1 where it does not hold.")
+    private @Nullable Path check;
+
     @Option(names = "--device", paramLabel = "ID", description = "The device's identity, as it says itself.")
     private String device = "";
 
@@ -56,6 +63,9 @@ final class CalibrationPapers {
                 throw wrong("--device, --by and --loads are one line of at most " + MOST_CHARACTERS + " characters");
             }
         }
+        if (check != null && wanted()) {
+            throw wrong("--check fits nothing, so that there is nothing to keep: leave --save and --certificate out");
+        }
         if (wanted()) {
             String option = save ? "--save" : "--certificate";
             require(option, "--device", !device.isBlank());
@@ -80,6 +90,10 @@ final class CalibrationPapers {
     /** Tells whether anything is to be kept. */
     boolean wanted() {
         return save || certificate != null;
+    }
+
+    @Nullable Path checked() {
+        return check;
     }
 
     boolean saves() {

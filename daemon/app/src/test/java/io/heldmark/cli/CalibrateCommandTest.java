@@ -148,6 +148,29 @@ class CalibrateCommandTest {
     }
 
     @Test
+    void shouldCheckACellAgainstItsCalibration() throws Exception {
+        assertEquals(
+                0, keep("--save", "--device", "cell-7", "--by", "A. Invented").code());
+        String saved = folder.resolve("calibrations/cell-7/0-v1.json").toString();
+        String head = "run,direction,applied,counts\n1,up,0,5000\n1,up,400,";
+        String[] with = {"calibrate", csv(head + (5000 + 400 * 1015) + "\n").toString(), "--check", saved, "--json"};
+        Cli.Result good = Cli.run(with);
+        assertEquals(0, good.code(), good.err());
+        JsonNode json = new JsonMapper().readTree(good.out());
+        assertTrue(json.path("holds").asBoolean());
+        assertEquals("cell-7/0 v1", json.path("calibration").asText());
+        csv(head + (5000 + 404 * 1015) + "\n");
+        Cli.Result off = Cli.run("calibrate", folder.resolve("readings.csv").toString(), "--check", saved);
+        assertEquals(1, off.code());
+        assertTrue(off.out().contains("does not hold"), off.out());
+        assertEquals(1, off.err().lines().count(), off.err());
+        assertEquals(
+                2,
+                keep("--check", saved, "--save", "--device", "c", "--by", "A").code());
+        assertBad(Cli.run("calibrate", EXAMPLE, "--check", EXAMPLE), "calibration");
+    }
+
+    @Test
     void shouldWriteACertificateThatNeedsNothingElse() throws Exception {
         Path page = folder.resolve("certificate.html");
         Cli.Result result = keep(

@@ -1,0 +1,75 @@
+package io.heldmark.cli;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.heldmark.calibration.CalibrationException;
+import io.heldmark.calibration.CalibrationReading;
+import io.heldmark.calibration.QuickCheck;
+import io.heldmark.pipeline.BoundCalibration;
+import java.io.PrintWriter;
+import java.util.List;
+import java.util.Locale;
+import picocli.CommandLine;
+
+/** What a quick check of a cell against its calibration found, as text or JSON. */
+final class CheckReport {
+    private final BoundCalibration bound;
+    private final boolean json;
+
+    CheckReport(BoundCalibration bound, boolean json) {
+        this.bound = bound;
+        this.json = json;
+    }
+
+    /** Prints the check; returns the exit code. */
+    int print(List<CalibrationReading> readings, double loadRelativeU, CommandLine command)
+            throws CalibrationException {
+        double slope = bound.calibration().newtonPerCount();
+        List<QuickCheck> checks =
+                QuickCheck.of(readings, slope, bound.calibration().relativeU(), loadRelativeU);
+        boolean holds = checks.stream().allMatch(QuickCheck::holds);
+        PrintWriter out = command.getOut();
+        if (json) {
+            out.println(document(checks, holds));
+        } else {
+            checks.forEach(check -> out.println(line(check)));
+        }
+        out.flush();
+        if (!holds) {
+            command.getErr()
+                    .println(
+                            "heldmark: calibration " + bound.id()
+                                    + " does not hold any more; check the mounting and the load, then calibrate the cell again");
+        }
+        return holds ? 0 : Main.BAD_INPUT;
+    }
+
+    private static String line(QuickCheck check) {
+        return String.format(
+                Locale.ROOT,
+                "%.6g N shows as %.6g N: difference %.3g N, limit %.3g N, %s",
+                check.appliedN(),
+                check.shownN(),
+                check.differenceN(),
+                check.limitN(),
+                check.holds() ? "holds" : "does not hold");
+    }
+
+    private ObjectNode document(List<QuickCheck> checks, boolean holds) {
+        ObjectNode document = JsonLines.object();
+        document.put("schema", "heldmark.calibrationCheck/1")
+                .put("calibration", bound.id())
+                .put("holds", holds);
+        ArrayNode loads = document.putArray("loads");
+        for (QuickCheck check : checks) {
+            loads.addObject()
+                    .put("appliedN", check.appliedN())
+                    .put("shownN", check.shownN())
+                    .put("differenceN", check.differenceN())
+                    .put("standardUncertaintyN", check.standardUncertaintyN())
+                    .put("limitN", check.limitN())
+                    .put("holds", check.holds());
+        }
+        return document;
+    }
+}
