@@ -176,7 +176,7 @@ public final class Conformance {
                 byte[] wire = transmitter.command(binding, new Command(Command.DESCRIBE, tokens++, new byte[0]));
                 outlet.send(wire, 0, wire.length);
             } else {
-                speaking.sees(Transmitter.opening(binding));
+                speaking.say(Transmitter.opening(binding));
                 speaking.ask(Command.DESCRIBE, new byte[0], nowNs);
             }
         }

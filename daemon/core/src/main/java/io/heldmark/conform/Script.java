@@ -21,6 +21,7 @@ final class Script {
     private static final long STARTS_NS = 500 * MS;
     private static final long STARTS_AT_ALL_NS = 4000 * MS;
     private static final long AFTER_STOP_NS = 250 * MS;
+    private static final long READ_NS = 1000 * MS;
     private static final long QUIET_NS = 1000 * MS;
     private static final long REPEAT_NS = 11_000 * MS;
     private static final int UNKNOWN_OPCODE = 0x7E;
@@ -198,11 +199,20 @@ final class Script {
                 .filter(rate -> rate != describe.sampleRateMilliHz())
                 .findFirst();
         if (other.isPresent()) {
-            ask("setting another rate", Command.SET_RATE, u32(other.get()), asked -> judgeRate(other.get(), asked));
+            setRate("setting another rate", other.get());
             steps.add(pause("watching the stream at the other rate", 2500 * MS));
-            ask("setting the rate of before", Command.SET_RATE, u32(rateBefore), asked -> judgeRate(rateBefore, asked));
+            setRate("setting the rate of before", rateBefore);
             steps.add(pause("watching the stream", 500 * MS));
         }
+    }
+
+    /** Over Bluetooth describe is read after the reply, among samples that have the new rate already: none are judged. */
+    private void setRate(String what, long rateMilliHz) {
+        steps.add(pause("", 0, now -> stream.pause()));
+        ask(what, Command.SET_RATE, u32(rateMilliHz), asked -> {
+            judgeRate(rateMilliHz, asked);
+            stream.resume();
+        });
     }
 
     private void judgeRate(long rateMilliHz, Asked asked) {
@@ -254,11 +264,11 @@ final class Script {
                 },
                 now -> {
                     if (pingNumber < pieces.size() && now - mark >= 20 * MS * pingNumber) {
-                        talk.sees(pieces.get(pingNumber++));
+                        talk.say(pieces.get(pingNumber++));
                     }
                     return now - mark >= 20 * MS * pieces.size() + 300 * MS;
                 }));
-        steps.add(pause("", 0, now -> talk.sees(Transmitter.opening(binding))));
+        steps.add(pause("", 0, now -> talk.say(Transmitter.opening(binding))));
         ask("asking for status after it", Command.STATUS, NONE, this::judgeRecovery);
     }
 
@@ -331,7 +341,11 @@ final class Script {
     }
 
     /** A reply has come, or it is too late for one. Half a frame's time goes by before what follows it is judged. */
-    private static boolean isOver(Asked asked, long now) {
+    private boolean isOver(Asked asked, long now) {
+        boolean describes = asked.opcode == Command.DESCRIBE || asked.opcode == Command.SET_RATE;
+        if (binding == Binding.GATT && describes && asked.gave(Reply.OK) && asked.describe == null) {
+            return now - asked.repliedNs >= READ_NS; // The station reads the characteristic now.
+        }
         return asked.isAnswered() ? now - asked.repliedNs >= 60 * MS : now - asked.sentNs > Talk.GIVEN_UP_NS;
     }
 

@@ -18,6 +18,7 @@ final class StreamWatch {
     private boolean started;
     private boolean awaitsFirst;
     private boolean cutNext;
+    private boolean paused;
     private long tick;
     private long messages;
     private long arrivalNs;
@@ -48,6 +49,18 @@ final class StreamWatch {
         }
         segment = new StreamSegment();
         cutNext = true;
+    }
+
+    /** Judges what has come so far, and keeps nothing of what comes until {@link #resume}. */
+    void pause() {
+        endStretch();
+        paused = true;
+    }
+
+    /** Begins anew after {@link #pause}. */
+    void resume() {
+        paused = false;
+        endStretch();
     }
 
     /** Notes that start is being sent: what comes next continues the numbers of before. */
@@ -98,9 +111,11 @@ final class StreamWatch {
         }
         boolean cut = !follows || cutNext;
         if (!cutNext) {
+            tick = unwrapped;
+        }
+        if (!cutNext && !paused) {
             boolean marked = (samples.status() & SamplesView.STATUS_DEVICE_LOSS) != 0;
             segment.add(unwrapped, samples.sampleCount(), atNs, cut, marked, Arrays.copyOf(frame, length));
-            tick = unwrapped;
         }
         started = true;
         messages++;

@@ -277,7 +277,10 @@ final class Talk {
         return told == null ? -1 : told.rejectedFrameCount();
     }
 
-    boolean sees(byte[] bytes) {
-        return outlet.send(bytes, 0, bytes.length);
+    /** Sends bytes as they are; nothing where there are none. */
+    void say(byte[] bytes) {
+        if (bytes.length > 0) {
+            outlet.send(bytes, 0, bytes.length);
+        }
     }
 }

@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
+import java.util.SplittableRandom;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
@@ -133,6 +134,32 @@ class ConformanceTest {
         assertEquals("nothing came", run.report().broke());
         assertFalse(run.report().conforms());
         assertEquals(Set.of(), broken(run.report()));
+    }
+
+    /** Whatever comes, nothing is thrown and the run ends: bytes at random, and some that look like messages. */
+    @ParameterizedTest
+    @EnumSource(
+            value = Binding.class,
+            names = {"AUTO", "BYTES", "TEXT", "GATT"})
+    void shouldComeToAnEndWhateverIsSent(Binding binding) {
+        SplittableRandom random = new SplittableRandom(23);
+        Conformance run = new Conformance(binding, OPTIONS, (bytes, offset, length) -> random.nextInt(10) > 0);
+        String some = "SDCKEHROPQ0123456789,=.-*id=tickhz=1000ratemhz=80000bits=24 #";
+        run.onUp(0);
+        long now = 0;
+        while (!run.isOver() && now < 200_000_000_000L) {
+            now += 10_000_000L;
+            byte[] bytes = new byte[1 + random.nextInt(40)];
+            random.nextBytes(bytes);
+            for (int i = 0; i < bytes.length && now % 3 == 0; i++) {
+                bytes[i] = (byte) (random.nextInt(12) == 0 ? '\n' : some.charAt(random.nextInt(some.length())));
+            }
+            bytes[0] = (byte) (binding == Binding.GATT ? 0x57 + random.nextInt(4) : bytes[0]);
+            run.onBytes(bytes, 0, bytes.length, now);
+            run.onTime(now);
+        }
+        assertTrue(run.isOver());
+        assertFalse(run.report().conforms());
     }
 
     @Test
