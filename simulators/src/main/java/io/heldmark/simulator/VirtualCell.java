@@ -80,7 +80,8 @@ public final class VirtualCell {
         person = new Person(scenario);
         SeededRandom random = new SeededRandom(scenario.seed()).split("cell/" + cell.name());
         FaultSpec spec = cell.faults();
-        faults = new FrameFaults(spec, queue, log, random.split("frameFaults"));
+        faults =
+                new FrameFaults(spec, cell.binding() == CellSpec.Binding.GATT, queue, log, random.split("frameFaults"));
         stalls = new Windows(times(spec, spec.burstDelay(), random.split("burstDelay")), "burst-delay", log);
         breaks = new Windows(times(spec, spec.disconnect(), random.split("disconnect")), "disconnect", log);
         link = LinkModel.of(cell.link(), random.split("link"));

@@ -8,8 +8,6 @@ import io.heldmark.simulator.sender.Endpoint;
 import io.heldmark.simulator.sender.Pace;
 import io.heldmark.simulator.sender.Port;
 import io.heldmark.simulator.sender.PortException;
-import io.heldmark.simulator.sender.PtyPort;
-import io.heldmark.simulator.sender.TcpPort;
 import io.heldmark.simulator.truth.TruthDocument;
 import java.io.IOException;
 import java.io.InputStream;
@@ -33,7 +31,8 @@ import picocli.CommandLine.Spec;
 /** Runs a scenario in real time: opens a port for each cell, prints its address, and sends until told to stop. */
 @Command(
         name = "simulate",
-        description = "Runs virtual load cells of a scenario with an invented person, over pseudo-terminals or TCP.",
+        description =
+                "Runs virtual load cells of a scenario with an invented person, over pseudo-terminals, TCP or Bluetooth LE.",
         mixinStandardHelpOptions = true,
         sortOptions = false,
         footer = {
@@ -42,6 +41,8 @@ import picocli.CommandLine.Spec;
             "Exit codes: 0 done, 1 scenario or port cannot be used, 2 wrong usage, 3 internal fault."
         })
 public final class SimulateCommand implements Callable<Integer> {
+    private static final long READER_POLL_MS = 20;
+
     @Spec
     private @Nullable CommandSpec spec;
 
@@ -57,7 +58,8 @@ public final class SimulateCommand implements Callable<Integer> {
             paramLabel = "LINK",
             defaultValue = "pty",
             description =
-                    "pty, or tcp:PORT: the first cell listens on PORT, the next on PORT+1, ...; 0 takes free ones."
+                    "pty, or tcp:PORT: the first cell listens on PORT, the next on PORT+1, ...; 0 takes free ones; or"
+                            + " hci:SOCKET: Bluetooth LE peripherals on a controller behind a local socket."
                             + " Default: ${DEFAULT-VALUE}.")
     private String link = "pty";
 
@@ -88,6 +90,11 @@ public final class SimulateCommand implements Callable<Integer> {
 
     @Option(names = "--autostart", description = "Cells stream at once and do not wait for start.")
     private boolean autostart;
+
+    @Option(
+            names = "--when-connected",
+            description = "Time begins when a station has connected to every cell (Bluetooth LE links).")
+    private boolean whenConnected;
 
     @Option(names = "--exit-with-stdin", description = "Ends when its standard input ends.")
     private boolean exitWithStdin;
@@ -149,9 +156,7 @@ public final class SimulateCommand implements Callable<Integer> {
         if (durationS != null && !(durationS >= 0.1 && durationS <= 1e7)) {
             throw usage("--duration=" + durationS + " is not allowed; allowed: 0.1 to 1e7 s");
         }
-        if (!link.equals("pty") && basePort() < 0) {
-            throw usage("--link=" + link + " is not allowed; allowed: pty, or tcp:PORT with PORT 0 to 65535");
-        }
+        opener();
     }
 
     private ParameterException usage(String text) {
@@ -161,25 +166,22 @@ public final class SimulateCommand implements Callable<Integer> {
         return new ParameterException(spec.commandLine(), text);
     }
 
-    private int basePort() {
-        if (!link.matches("tcp:\\d{1,5}")) {
-            return -1;
-        }
-        int port = Integer.parseInt(link.substring(4));
-        return port <= 65535 ? port : -1;
-    }
-
     private Scenario scenario() {
         String name = String.valueOf(scenarioName);
         Scenario scenario = Scenario.BUNDLED.contains(name) ? Scenario.bundled(name) : Scenario.load(Path.of(name));
         scenario = seed == null ? scenario : scenario.withSeed(seed);
         scenario = durationS == null ? scenario : scenario.withDurationS(durationS);
+        scenario = opener().carriesGatt() ? scenario.withGatt() : scenario;
         return autostart ? scenario.withAutostart() : scenario;
     }
 
     private int run(Scenario scenario) throws InterruptedException {
         checkTruthFile();
         List<Port> ports = openPorts(scenario);
+        if (whenConnected) {
+            announce(scenario, ports);
+            awaitReaders(ports);
+        }
         Pace pace = new Pace(speed);
         List<Endpoint> endpoints = new ArrayList<>();
         for (int i = 0; i < ports.size(); i++) {
@@ -189,7 +191,9 @@ public final class SimulateCommand implements Callable<Integer> {
         Thread hook = new Thread(() -> finish(scenario, endpoints, pace), "simulate-end");
         Runtime.getRuntime().addShutdownHook(hook);
         endpoints.forEach(Endpoint::start);
-        announce(scenario, ports);
+        if (!whenConnected) {
+            announce(scenario, ports);
+        }
         if (exitWithStdin) {
             watchStdin(endpoints);
         }
@@ -207,17 +211,29 @@ public final class SimulateCommand implements Callable<Integer> {
         List<Port> ports = new ArrayList<>();
         try {
             for (CellSpec cell : scenario.cells()) {
-                int base = basePort();
-                if (cell.binding() == CellSpec.Binding.GATT) {
+                if (cell.binding() == CellSpec.Binding.GATT && !opener().carriesGatt()) {
                     throw usage("cell " + cell.name() + " speaks GATT, which pty and tcp do not carry");
                 }
-                boolean tcp = base >= 0;
-                ports.add(tcp ? new TcpPort(base == 0 ? 0 : base + ports.size()) : new PtyPort(ptyFolder, cell.name()));
+                ports.add(opener().open(cell, ports.size()));
             }
             return ports;
         } catch (PortException e) {
             ports.forEach(Port::close);
             throw e;
+        }
+    }
+
+    private PortOpener opener() {
+        PortOpener parsed = PortOpener.parse(link, ptyFolder);
+        if (parsed == null) {
+            throw usage("--link=" + link + " is not allowed; allowed: " + PortOpener.ALLOWED);
+        }
+        return parsed;
+    }
+
+    private static void awaitReaders(List<Port> ports) throws InterruptedException {
+        while (!ports.stream().allMatch(Port::hasReader)) {
+            Thread.sleep(READER_POLL_MS);
         }
     }
 

@@ -2,6 +2,7 @@ package io.heldmark.simulator.fault;
 
 import io.heldmark.simulator.link.Frame;
 import io.heldmark.simulator.link.FrameQueue;
+import io.heldmark.simulator.link.GattValues;
 import io.heldmark.simulator.math.SeededRandom;
 import io.heldmark.simulator.scenario.FaultSpec;
 import io.heldmark.simulator.scenario.Range;
@@ -17,8 +18,13 @@ import org.jspecify.annotations.Nullable;
 public final class FrameFaults {
     /** A message that nothing overtakes within this time goes on in its place. */
     private static final long LONGEST_HELD_NS = 100_000_000L;
+    /** A samples message has at least eight bytes before its counts. */
+    private static final int GARBAGE_VALUE_BYTES = 7;
+
+    private static final byte STREAM_BYTE = 0x58;
 
     private final FaultSpec spec;
+    private final boolean gatt;
     private final FrameQueue queue;
     private final DamageLog log;
     private final Strike loss;
@@ -64,12 +70,14 @@ public final class FrameFaults {
      * Makes the faults of a link.
      *
      * @param spec how often each.
+     * @param gatt whether messages are GATT values, which arrive whole or not at all: garbage is a value of its own.
      * @param queue takes what is left of the frames.
      * @param log takes what was done.
      * @param random stream of these faults.
      */
-    public FrameFaults(FaultSpec spec, FrameQueue queue, DamageLog log, SeededRandom random) {
+    public FrameFaults(FaultSpec spec, boolean gatt, FrameQueue queue, DamageLog log, SeededRandom random) {
         this.spec = spec;
+        this.gatt = gatt;
         this.queue = queue;
         this.log = log;
         loss = new Strike("loss", spec.loss(), random);
@@ -144,8 +152,12 @@ public final class FrameFaults {
         }
         if (dirty && !twice) {
             int size = garbage.drawSize();
-            note(garbage, samples, samples.count(), size);
+            note(garbage, samples, gatt ? 0 : samples.count(), size);
             spoiled = false;
+            if (gatt) {
+                queue.add(frame.withPrefix(randomValue(size)));
+                return true;
+            }
             queue.add(frame.withPrefix(randomBytes(size)));
             return false;
         }
@@ -190,6 +202,15 @@ public final class FrameFaults {
         int last = bytes[size - 1];
         bytes[size - 1] = last == 0 || last == '\n' ? (byte) 0xA5 : (byte) last;
         return bytes;
+    }
+
+    /** A value of the stream that is too short for a samples message and so cannot be taken for one. */
+    private byte[] randomValue(int size) {
+        byte[] random = randomBytes(Math.min(size, GARBAGE_VALUE_BYTES));
+        byte[] value = new byte[random.length + 1];
+        value[0] = STREAM_BYTE;
+        System.arraycopy(random, 0, value, 1, random.length);
+        return GattValues.framed(value, value.length);
     }
 
     private void note(Strike strike, Frame.Samples samples, int lost, int bytes) {

@@ -5,7 +5,8 @@ package io.heldmark.simulator.link;
  * names the characteristic. Only virtual cells and the shells around them know this form; on a link a value is a value.
  */
 public final class GattValues {
-    private static final int LENGTH_BYTES = 2;
+    /** Bytes before each value. */
+    public static final int LENGTH_BYTES = 2;
 
     private GattValues() {}
 

@@ -171,7 +171,10 @@ public record CellSpec(
             int framesPerInterval,
             double retryProbability,
             int baud,
-            double latencyTimerS) {}
+            double latencyTimerS) {
+        /** Connection events every 15 ms, four messages each at most. */
+        static final LinkTiming RADIO = new LinkTiming(LinkKind.INTERVAL, 0.001, 0, 0.015, 4, 0, 115200, 0.016);
+    }
 
     /** Returns this cell, streaming from power-up on. */
     public CellSpec withAutostart() {
@@ -195,6 +198,32 @@ public record CellSpec(
                 adc,
                 clock,
                 link,
+                nonconforming,
+                faults);
+    }
+
+    /** Returns this cell as it speaks over Bluetooth LE; a serial line becomes a radio link with the usual values. */
+    public CellSpec withGatt() {
+        return new CellSpec(
+                name,
+                Binding.GATT,
+                autostartStated,
+                textChecks,
+                deviceId,
+                model,
+                firmware,
+                sampleRateHz,
+                supportedRatesHz,
+                rateErrorPpm,
+                samplesPerFrame,
+                describeEveryStatedS,
+                statusEveryS,
+                answersCommands,
+                answersPings,
+                channels,
+                adc,
+                clock,
+                link.kind() == LinkKind.SERIAL ? LinkTiming.RADIO : link,
                 nonconforming,
                 faults);
     }

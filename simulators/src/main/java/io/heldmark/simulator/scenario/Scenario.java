@@ -117,6 +117,20 @@ public record Scenario(
                 cells.stream().map(CellSpec::withAutostart).toList());
     }
 
+    /** Returns this scenario with cells that speak the GATT binding; see {@link CellSpec#withGatt}. */
+    public Scenario withGatt() {
+        return new Scenario(
+                name,
+                invented,
+                description,
+                seed,
+                durationS,
+                limbs,
+                efforts,
+                disturbances,
+                cells.stream().map(CellSpec::withGatt).toList());
+    }
+
     /** Returns the length in seconds; infinite where the scenario has no end. */
     public double lengthS() {
         return durationS == null ? Double.POSITIVE_INFINITY : durationS;

@@ -84,8 +84,8 @@ final class ScenarioRules {
         if (cell.binding() != CellSpec.Binding.GATT) {
             return;
         }
-        if (harms(cell.faults().corruption()) || harms(cell.faults().garbage())) {
-            add("corruption and garbage cannot happen to GATT values; use loss", "cells", index, "faults");
+        if (harms(cell.faults().corruption())) {
+            add("corruption cannot happen to GATT values; use loss", "cells", index, "faults");
         }
         int value = 8 + (cell.adc().bits() > 24 ? 4 : 3) * cell.channels().size() * cell.samplesPerFrame();
         if (value > LONGEST_VALUE_BYTES) {

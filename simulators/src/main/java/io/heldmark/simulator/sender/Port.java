@@ -24,6 +24,11 @@ public interface Port extends AutoCloseable {
      */
     int read(byte[] into);
 
+    /** Returns whether a station has connected; true where that cannot be told. */
+    default boolean hasReader() {
+        return true;
+    }
+
     /**
      * Takes the link down so that the reader notices.
      *

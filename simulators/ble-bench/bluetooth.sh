@@ -1,0 +1,52 @@
+# Bluetooth in the guest: a virtual controller for BlueZ, and a socket behind which every peripheral gets one of its own.
+# Sourced by what runs in the guest.
+
+now() { cut -d' ' -f1 /proc/uptime; }
+
+# wait_for SECONDS COMMAND...: until the command succeeds.
+wait_for() {
+    local until=$((SECONDS + $1))
+    shift
+    while ! "$@" >/dev/null 2>&1; do
+        [ $SECONDS -lt $until ] || return 1
+        sleep 0.1
+    done
+}
+
+has_controller() { hciconfig hci0 2>/dev/null | grep -q 'BD Address: 00:AA'; }
+# Either there, or not to come any more: the first reset sometimes gets lost.
+controller_settled() { has_controller || dmesg | tail -n 5 | grep -q 'Opcode 0x0c03 failed'; }
+has_adapter() {
+    dbus-send --system --print-reply --dest=org.bluez / org.freedesktop.DBus.ObjectManager.GetManagedObjects 2>/dev/null |
+        grep -q 'string "org.bluez.Adapter1"'
+}
+
+start_bluetoothd() {
+    bluetoothd -n -f "$BENCH/main.conf" >>/tmp/bluetoothd.log 2>&1 &
+    bluetoothd_pid=$!
+    wait_for 20 has_adapter
+}
+
+start_bluetooth() {
+    local try module
+    # The kernel loads more by itself, from where it expects them.
+    mkdir -p /lib/modules
+    ln -sfn "$BENCH_MODULES/lib/modules/$(uname -r)" "/lib/modules/$(uname -r)"
+    # Without these the security manager has no keys.
+    for module in jitterentropy_rng sha512_generic hmac ctr drbg ecdh_generic cmac ccm algif_hash algif_skcipher hci_vhci uhid; do modprobe $module 2>/dev/null; done
+    # A socket buffer that overflows loses notifications without a word.
+    sysctl -q -w net.core.rmem_max=4194304 net.core.rmem_default=4194304 2>/dev/null ||
+        { echo 4194304 >/proc/sys/net/core/rmem_max && echo 4194304 >/proc/sys/net/core/rmem_default; }
+    dbus-daemon --system --fork --nopidfile
+    for try in 1 2 3 4; do
+        btvirt -L -l1 -s >/tmp/btvirt.log 2>&1 &
+        btvirt_pid=$!
+        wait_for 15 controller_settled
+        has_controller && break
+        echo "bench: virtual controller, attempt $try failed: $(tail -n 1 /tmp/btvirt.log)"
+        kill $btvirt_pid 2>/dev/null
+        wait $btvirt_pid 2>/dev/null
+        dmesg -C
+    done
+    start_bluetoothd
+}
