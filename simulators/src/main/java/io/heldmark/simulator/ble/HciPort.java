@@ -109,7 +109,7 @@ public final class HciPort extends GattPort implements HciSocket.Listener {
 
     private void advertise() throws IOException {
         // Every 30 to 50 ms (units of 0.625 ms), connectable, on all three channels.
-        socket.command(LE_SET_ADVERTISING_PARAMETERS, 0x30, 0, 0x50, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 7, 0);
+        socket.command(LE_SET_ADVERTISING_PARAMETERS, 0x30, 0, 0x50, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 7, 0);
         ByteArrayOutputStream data = new ByteArrayOutputStream();
         data.writeBytes(new byte[] {2, 0x01, 0x06}); // Flags: general discovery, LE only.
         data.writeBytes(new byte[] {17, 0x07}); // All 128-bit services:
