@@ -1,4 +1,4 @@
-# Bluetooth in the guest: a virtual controller for BlueZ, and a socket behind which every peripheral gets one of its own.
+# Bluetooth in the guest: two virtual controllers for BlueZ (each takes one connection well), and a socket behind which every peripheral gets one of its own.
 # Sourced by what runs in the guest.
 
 now() { cut -d' ' -f1 /proc/uptime; }
@@ -13,18 +13,18 @@ wait_for() {
     done
 }
 
-has_controller() { hciconfig hci0 2>/dev/null | grep -q 'BD Address: 00:AA'; }
+has_controller() { [ "$(hciconfig 2>/dev/null | grep -c 'BD Address: 00:AA')" = 2 ]; }
 # Either there, or not to come any more: the first reset sometimes gets lost.
 controller_settled() { has_controller || dmesg | tail -n 5 | grep -q 'Opcode 0x0c03 failed'; }
-has_adapter() {
-    dbus-send --system --print-reply --dest=org.bluez / org.freedesktop.DBus.ObjectManager.GetManagedObjects 2>/dev/null |
-        grep -q 'string "org.bluez.Adapter1"'
+has_adapters() {
+    [ "$(dbus-send --system --print-reply --dest=org.bluez / org.freedesktop.DBus.ObjectManager.GetManagedObjects 2>/dev/null |
+        grep -c 'string "org.bluez.Adapter1"')" = 2 ]
 }
 
 start_bluetoothd() {
     bluetoothd -n -f "$BENCH/main.conf" >>/tmp/bluetoothd.log 2>&1 &
     bluetoothd_pid=$!
-    wait_for 20 has_adapter
+    wait_for 30 has_adapters
 }
 
 start_bluetooth() {
@@ -39,7 +39,7 @@ start_bluetooth() {
         { echo 4194304 >/proc/sys/net/core/rmem_max && echo 4194304 >/proc/sys/net/core/rmem_default; }
     dbus-daemon --system --fork --nopidfile
     for try in 1 2 3 4; do
-        btvirt -L -l1 -s >/tmp/btvirt.log 2>&1 &
+        btvirt -L -l2 -s >/tmp/btvirt.log 2>&1 &
         btvirt_pid=$!
         wait_for 15 controller_settled
         has_controller && break
