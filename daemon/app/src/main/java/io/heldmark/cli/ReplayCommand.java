@@ -1,5 +1,6 @@
 package io.heldmark.cli;
 
+import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.Station;
 import io.heldmark.pipeline.StationOptions;
 import io.heldmark.record.RecordingReader;
@@ -77,7 +78,10 @@ final class ReplayCommand implements Callable<Integer> {
                 new StationOptions(settings.settings(Map.of()), data.folder(), clock, Version.text(), false);
         PrintWriter out = spec.commandLine().getOut();
         try (StationSession session = new StationSession()) {
-            Station station = session.own(Station.replay(options, file, calibrations.read()));
+            List<BoundCalibration> others = calibrations.read();
+            Station station = session.own(Station.replay(options, file, others));
+            station.addListener(
+                    CalibrationFiles.teller(others, spec.commandLine().getErr()));
             station.replaySpeed(factor);
             if (json) {
                 EventPrinter printer = new EventPrinter(out);
