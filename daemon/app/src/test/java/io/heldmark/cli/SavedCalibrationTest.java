@@ -61,7 +61,8 @@ class SavedCalibrationTest {
         assertEquals(0, made.code(), made.err());
         assertTrue(made.err().contains("calibrations of: "), made.err());
         assertTrue(made.err().contains("sim-left/0 v1"), made.err());
-        String recording = made.out().strip();
+        String recording =
+                folder.resolve("recordings").resolve(made.out().strip()).toString();
 
         JsonNode channel = channelOf(Cli.run("analyse", recording, "--json"));
         assertEquals("station", channel.path("calibration").asText());
