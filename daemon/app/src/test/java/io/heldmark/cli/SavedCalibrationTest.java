@@ -46,7 +46,7 @@ class SavedCalibrationTest {
 
     @Test
     void shouldUseTheCalibrationOfTheDevice() throws Exception {
-        Path first = save("sim-left");
+        Path first = save("invented-left");
         Path stranger = save("another cell");
         Cli.Result made;
         String ports = folder.resolve("ports").toString();
@@ -60,7 +60,7 @@ class SavedCalibrationTest {
         }
         assertEquals(0, made.code(), made.err());
         assertTrue(made.err().contains("calibrations of: "), made.err());
-        assertTrue(made.err().contains("sim-left/0 v1"), made.err());
+        assertTrue(made.err().contains("invented-left/0 v1"), made.err());
         String recording =
                 folder.resolve("recordings").resolve(made.out().strip()).toString();
 
@@ -75,7 +75,7 @@ class SavedCalibrationTest {
 
         Cli.Result replayed = Cli.run("replay", recording, "--json", "--calibration", first.toString());
         assertEquals(0, replayed.code(), replayed.err());
-        assertTrue(replayed.err().contains("calibration sim-left/0 v1 is used for "), replayed.err());
+        assertTrue(replayed.err().contains("calibration invented-left/0 v1 is used for "), replayed.err());
     }
 
     private static JsonNode channelOf(Cli.Result analysed) throws Exception {
