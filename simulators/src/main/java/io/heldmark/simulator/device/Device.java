@@ -226,6 +226,10 @@ public final class Device {
     }
 
     private void stepClock(double atS) {
+        if (atS >= offFromS && atS < offUntilS) {
+            clockSteps.advance(offUntilS); // Switched off it has no clock to step.
+            return;
+        }
         double stepS = clockSteps.drawSize();
         clock.begin(atS, wrapped(clock.tick(atS) + stepS * clock.tickRateHz()), "step");
         clockSteps.advance(atS);

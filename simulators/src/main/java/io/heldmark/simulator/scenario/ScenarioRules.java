@@ -109,6 +109,15 @@ final class ScenarioRules {
                     index,
                     "samplesPerFrame");
         }
+        boolean holds31 =
+                cell.binding() != CellSpec.Binding.TEXT && cell.channels().size() == 1;
+        if (cell.nonconforming() == Nonconformity.SAMPLES_SPAN && !holds31) {
+            add(
+                    "samples-span is not allowed; its messages of 31 samples need one channel and bytes or gatt",
+                    "cells",
+                    index,
+                    "nonconforming");
+        }
         int inTime = 1 + (int) (LONGEST_MESSAGE_S * cell.sampleRateHz());
         if (cell.samplesPerFrame() > inTime) {
             add(
