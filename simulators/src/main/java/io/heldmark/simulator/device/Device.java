@@ -231,14 +231,9 @@ public final class Device {
             return;
         }
         double stepS = clockSteps.drawSize();
-        clock.begin(atS, wrapped(clock.tick(atS) + stepS * clock.tickRateHz()), "step");
+        clock.begin(atS, ClockTruth.wrapped(clock.tick(atS) + stepS * clock.tickRateHz()), "step");
         clockSteps.advance(atS);
         log.add(new DamageTruth("clock-step", atS, atS, sequence, 0, 0, 0));
-    }
-
-    /** Brings a tick into the counter's range, so that a segment begins with what the counter shows. */
-    private static double wrapped(double tick) {
-        return tick - Math.floor(tick / 0x1p32) * 0x1p32;
     }
 
     private void reboot(double atS) {

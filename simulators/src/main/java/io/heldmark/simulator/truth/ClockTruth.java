@@ -55,6 +55,11 @@ public final class ClockTruth {
         segments.add(new Segment(fromS, fromTick, reason));
     }
 
+    /** Returns a tick within the counter's range of 32 bits, so that a segment begins with what the counter shows. */
+    public static double wrapped(double tick) {
+        return tick - Math.floor(tick / 0x1p32) * 0x1p32;
+    }
+
     /** Returns device time at a true time, both in seconds; no segment plays a part. */
     public double deviceS(double trueS) {
         return trueS + 1e-6 * (offsetPpm * trueS + wanderPpm.integral(trueS));
