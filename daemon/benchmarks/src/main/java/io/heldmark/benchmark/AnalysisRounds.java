@@ -38,7 +38,8 @@ public final class AnalysisRounds {
     static long samples(Path file) {
         Tally tally = new Tally();
         try {
-            RecordingAnalysis.run(file, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), tally);
+            RecordingAnalysis.run(
+                    file, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), List.of(), tally);
         } catch (RecordingException e) {
             throw new IllegalStateException(e.getMessage(), e);
         }
