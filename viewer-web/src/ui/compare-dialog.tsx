@@ -4,12 +4,10 @@ import { useSignal } from '@preact/signals';
 import { writeFixed, writeQuantity } from '../format/quantity';
 import { BEGIN_COMPARE, type Comparison, comparison, type Reading, stepCompare } from '../model/cells-compare';
 import { words } from '../text/words';
-import { useActions } from './context';
 import { Modal } from './modal';
-import { SideLevels, useSides } from './sides';
+import { CheckButtons, SideLevels, useSides } from './sides';
 
 export function CompareDialog() {
-  const actions = useActions();
   const now = useSignal(BEGIN_COMPARE);
   const levels = useSides((next) => {
     now.value = stepCompare(now.peek(), next);
@@ -38,14 +36,11 @@ export function CompareDialog() {
           {words.compareSetting} <code>--set cells.mismatchPercent={settingText(result)}</code>
         </p>
       )}
-      <div class="buttons end">
-        <button type="button" class="quiet" onClick={() => (now.value = { ...BEGIN_COMPARE })}>
-          {words.sidesAgain}
-        </button>
-        <button type="button" class="filled" onClick={() => actions.close()}>
-          {words.close}
-        </button>
-      </div>
+      <CheckButtons
+        onAgain={() => {
+          now.value = { ...BEGIN_COMPARE };
+        }}
+      />
     </Modal>
   );
 }

@@ -3,12 +3,10 @@
 import { useSignal } from '@preact/signals';
 import { BEGIN, step } from '../model/sides-check';
 import { words } from '../text/words';
-import { useActions } from './context';
 import { Modal } from './modal';
-import { SideLevels, useSides } from './sides';
+import { CheckButtons, SideLevels, useSides } from './sides';
 
 export function SidesDialog() {
-  const actions = useActions();
   const check = useSignal(BEGIN);
   const levels = useSides((now) => {
     check.value = step(check.peek(), now);
@@ -22,14 +20,11 @@ export function SidesDialog() {
         {levels === undefined ? words.sidesNeed : text}
       </p>
       {levels && <SideLevels levels={levels} />}
-      <div class="buttons end">
-        <button type="button" class="quiet" onClick={() => (check.value = { ...BEGIN })}>
-          {words.sidesAgain}
-        </button>
-        <button type="button" class="filled" onClick={() => actions.close()}>
-          {words.close}
-        </button>
-      </div>
+      <CheckButtons
+        onAgain={() => {
+          check.value = { ...BEGIN };
+        }}
+      />
     </Modal>
   );
 }

@@ -3,6 +3,7 @@
 import { useComputed } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Levels } from '../model/sides-check';
+import { words } from '../text/words';
 import { useActions } from './context';
 
 /** Returns the newest levels, and hands each to a step of the check; absent where a limb has no calibrated cell. */
@@ -42,5 +43,20 @@ export function SideLevels({ levels }: { readonly levels: Levels }) {
         </div>
       ))}
     </dl>
+  );
+}
+
+/** What every check ends with. */
+export function CheckButtons({ onAgain }: { readonly onAgain: () => void }) {
+  const actions = useActions();
+  return (
+    <div class="buttons end">
+      <button type="button" class="quiet" onClick={onAgain}>
+        {words.sidesAgain}
+      </button>
+      <button type="button" class="filled" onClick={() => actions.close()}>
+        {words.close}
+      </button>
+    </div>
   );
 }

@@ -21,29 +21,19 @@ public record Drift(
     /** Takes the drift from one mean a second. */
     static Drift of(double[] secondMeans) {
         int n = secondMeans.length;
+        StraightLine line = StraightLine.through(secondMeans);
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
-        double mean = 0;
         for (double one : secondMeans) {
             low = Math.min(low, one);
             high = Math.max(high, one);
-            mean += one / n;
-        }
-        double centre = (n - 1) / 2.0;
-        double xy = 0;
-        double xx = 0;
-        double yy = 0;
-        for (int i = 0; i < n; i++) {
-            xy += (i - centre) * (secondMeans[i] - mean);
-            xx += (i - centre) * (i - centre);
-            yy += (secondMeans[i] - mean) * (secondMeans[i] - mean);
         }
         int step = Math.max(1, (n + SHOWN - 1) / SHOWN);
         List<Double> shown = new ArrayList<>();
         for (int i = (n - 1) % step; i < n; i += step) {
             shown.add(secondMeans[i]);
         }
-        double explained = yy > 0 ? xy * xy / (xx * yy) : 0;
-        return new Drift(n, n < FEWEST ? Double.NaN : 60 * xy / xx, explained, n == 0 ? 0 : high - low, shown, step);
+        double aMinute = n < FEWEST ? Double.NaN : 60 * line.slope();
+        return new Drift(n, aMinute, line.explained(), n == 0 ? 0 : high - low, shown, step);
     }
 }

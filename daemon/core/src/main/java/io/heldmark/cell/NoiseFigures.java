@@ -27,35 +27,23 @@ public record NoiseFigures(int samples, double meanCounts, double rms, double pe
         if (n < 3) {
             throw new IllegalArgumentException("noise needs at least 3 samples, not " + n);
         }
-        double mean = 0;
-        for (double one : x) {
-            mean += one;
-        }
-        mean /= n;
-        double centre = (n - 1) / 2.0;
-        double xy = 0;
-        double xx = 0;
-        for (int i = 0; i < n; i++) {
-            xy += (i - centre) * (x[i] - mean);
-            xx += (i - centre) * (i - centre);
-        }
-        double slope = xy / xx;
+        StraightLine line = StraightLine.through(x);
         double squares = 0;
         double differences = 0;
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
         for (int i = 0; i < n; i++) {
-            double residual = x[i] - mean - slope * (i - centre);
+            double residual = line.residual(i, x[i]);
             squares += residual * residual;
             low = Math.min(low, residual);
             high = Math.max(high, residual);
             if (i > 0) {
-                double step = x[i] - x[i - 1] - slope;
+                double step = x[i] - x[i - 1] - line.slope();
                 differences += step * step;
             }
         }
         return new NoiseFigures(
-                n, mean, Math.sqrt(squares / (n - 2)), high - low, Math.sqrt(differences / (2.0 * (n - 1))));
+                n, line.mean(), Math.sqrt(squares / (n - 2)), high - low, Math.sqrt(differences / (2.0 * (n - 1))));
     }
 
     /** Returns the steps that stand out of the noise: {@value #PEAK_TO_PEAK_SIGMAS} times the larger of noise and rounding. */

@@ -178,36 +178,19 @@ public record CellSpec(
 
     /** Returns this cell, streaming from power-up on. */
     public CellSpec withAutostart() {
-        return new CellSpec(
-                name,
-                binding,
-                true,
-                textChecks,
-                deviceId,
-                model,
-                firmware,
-                sampleRateHz,
-                supportedRatesHz,
-                rateErrorPpm,
-                samplesPerFrame,
-                describeEveryStatedS,
-                statusEveryS,
-                answersCommands,
-                answersPings,
-                channels,
-                adc,
-                clock,
-                link,
-                nonconforming,
-                faults);
+        return with(binding, true, link);
     }
 
     /** Returns this cell as it speaks over Bluetooth LE; a serial line becomes a radio link with the usual values. */
     public CellSpec withGatt() {
+        return with(Binding.GATT, autostartStated, link.kind() == LinkKind.SERIAL ? LinkTiming.RADIO : link);
+    }
+
+    private CellSpec with(Binding newBinding, @Nullable Boolean newAutostart, LinkTiming newLink) {
         return new CellSpec(
                 name,
-                Binding.GATT,
-                autostartStated,
+                newBinding,
+                newAutostart,
                 textChecks,
                 deviceId,
                 model,
@@ -223,7 +206,7 @@ public record CellSpec(
                 channels,
                 adc,
                 clock,
-                link.kind() == LinkKind.SERIAL ? LinkTiming.RADIO : link,
+                newLink,
                 nonconforming,
                 faults);
     }
