@@ -75,8 +75,26 @@ public final class CellMonitor {
         overloaded += overload ? sampleCount : 0;
     }
 
+    /**
+     * Takes samples of the message.
+     *
+     * @param counts where they stand.
+     * @param first index of the first.
+     * @param step distance from one to the next.
+     * @param n how many.
+     */
+    public synchronized void addAll(int[] counts, int first, int step, int n) {
+        for (int i = 0; i < n; i++) {
+            take(counts[first + i * step]);
+        }
+    }
+
     /** Takes the next sample of the message. */
     public synchronized void add(int counts) {
+        take(counts);
+    }
+
+    private void take(int counts) {
         newest[(int) (samples % newest.length)] = counts;
         samples++;
         sinceGap++;

@@ -35,9 +35,7 @@ final class CellDesk implements StationListener {
         CellMonitor monitor = all[channel];
         boolean overload = (frame.status & SamplesView.STATUS_OVERLOAD) != 0;
         monitor.beginMessage(frame.arrivalNs, newestNs, frame.missingBefore != 0, overload, frame.sampleCount);
-        for (int i = 0; i < frame.sampleCount; i++) {
-            monitor.add(frame.counts(i, position));
-        }
+        monitor.addAll(frame.counts, position, frame.channelCount, frame.sampleCount);
     }
 
     @Override
