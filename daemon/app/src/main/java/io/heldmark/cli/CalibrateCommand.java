@@ -8,6 +8,10 @@ import io.heldmark.calibration.CalibrationReading;
 import io.heldmark.calibration.CalibrationRequest;
 import io.heldmark.calibration.CalibrationResult;
 import io.heldmark.calibration.CalibrationTable;
+import io.heldmark.cells.CalibrationCertificate;
+import io.heldmark.cells.CalibrationDocument;
+import io.heldmark.cells.CalibrationFacts;
+import io.heldmark.cells.StationDate;
 import io.heldmark.pipeline.CalibrationStore;
 import io.heldmark.pipeline.StationCalibration;
 import io.heldmark.time.SystemStationClock;
@@ -79,7 +83,7 @@ final class CalibrateCommand implements Callable<Integer> {
         } catch (CalibrationException e) {
             throw new BadInputException(csv + ": " + e.getMessage(), e);
         }
-        ObjectNode document = new CalibrationDocument(result, limits).json(csv.toString());
+        ObjectNode document = new CalibrationDocument(result, limits).json(csv.toString(), Version.text());
         String kept = keep(result, limits, document);
         PrintWriter out = spec.commandLine().getOut();
         if (json) {
@@ -114,10 +118,8 @@ final class CalibrateCommand implements Callable<Integer> {
             Path certificate = papers.certificate();
             if (certificate != null) {
                 target = certificate;
-                String id = document.path("id").asText("");
-                Files.writeString(
-                        certificate,
-                        new CalibrationCertificate(result, limits, papers).html(id, csv.toString(), today));
+                CalibrationFacts facts = papers.facts(document.path("id").asText(""), csv.toString(), today);
+                Files.writeString(certificate, new CalibrationCertificate(result, limits, facts).html());
                 done.add("certificate: " + certificate);
             }
         } catch (IOException e) {
@@ -127,9 +129,11 @@ final class CalibrateCommand implements Callable<Integer> {
     }
 
     private StationCalibration inUse(CalibrationResult result) {
-        double slope = result.coefficients().get(1).value();
-        return new StationCalibration(
-                result.coefficients().get(0).value(), 1 / slope, result.slopeRelativeU(), result.cell(papers.loads()));
+        try {
+            return StationCalibration.of(result, papers.loads());
+        } catch (CalibrationException e) {
+            throw new BadInputException(csv + ": " + e.getMessage(), e);
+        }
     }
 
     private List<String> lines() {

@@ -1,5 +1,6 @@
 package io.heldmark.cli;
 
+import io.heldmark.cells.CalibrationFacts;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import org.jspecify.annotations.Nullable;
@@ -72,9 +73,6 @@ final class CalibrationPapers {
             require(option, "--by", !by.isBlank());
             require(option, "--load-u-percent", how.loadsKnown());
         }
-        if (save && how.request().degree() != 1) {
-            throw wrong("--save needs --degree 1: the station works with straight lines");
-        }
     }
 
     private void require(String option, String other, boolean there) {
@@ -118,6 +116,11 @@ final class CalibrationPapers {
 
     String loads() {
         return loads;
+    }
+
+    /** Returns what a certificate says beside the numbers. */
+    CalibrationFacts facts(String id, String input, LocalDate today) {
+        return new CalibrationFacts(id, device, channel, by, loads, input, today, validUntil(today), Version.text());
     }
 
     LocalDate validUntil(LocalDate today) {

@@ -6,6 +6,7 @@ import io.heldmark.calibration.CalibrationException;
 import io.heldmark.calibration.CalibrationReading;
 import io.heldmark.calibration.QuickCheck;
 import io.heldmark.pipeline.BoundCalibration;
+import io.heldmark.pipeline.StationCalibration;
 import java.io.PrintWriter;
 import java.util.List;
 import java.util.Locale;
@@ -24,9 +25,9 @@ final class CheckReport {
     /** Prints the check; returns the exit code. */
     int print(List<CalibrationReading> readings, double loadRelativeU, CommandLine command)
             throws CalibrationException {
-        double slope = bound.calibration().newtonPerCount();
+        StationCalibration saved = bound.calibration();
         List<QuickCheck> checks =
-                QuickCheck.of(readings, slope, bound.calibration().relativeU(), loadRelativeU);
+                QuickCheck.of(readings, saved::forceN, saved.newtonPerCount(), saved.relativeU(), loadRelativeU);
         boolean holds = checks.stream().allMatch(QuickCheck::holds);
         PrintWriter out = command.getOut();
         if (json) {

@@ -1,5 +1,6 @@
 package io.heldmark.cli;
 
+import io.heldmark.cells.StationDate;
 import io.heldmark.pipeline.CalibrationStore;
 import io.heldmark.pipeline.LinkSetup;
 import io.heldmark.pipeline.StationOptions;

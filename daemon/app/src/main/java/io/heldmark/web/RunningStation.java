@@ -1,6 +1,7 @@
 package io.heldmark.web;
 
 import io.heldmark.cell.CellReport;
+import io.heldmark.cell.SteadyLevel;
 import io.heldmark.live.LiveFanout;
 import io.heldmark.live.Viewer;
 import io.heldmark.model.ChannelInfo;
@@ -8,10 +9,12 @@ import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
 import io.heldmark.model.Target;
+import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.BoundaryChange;
 import io.heldmark.pipeline.Review;
 import io.heldmark.pipeline.Station;
 import java.nio.ByteBuffer;
+import java.nio.file.Path;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -44,6 +47,26 @@ public final class RunningStation implements StationPort {
     @Override
     public @Nullable CellReport cell(int channel) {
         return station.cell(channel);
+    }
+
+    @Override
+    public @Nullable SteadyLevel steadyLevel(int channel, double seconds, double toleranceCounts) {
+        return station.steadyLevel(channel, seconds, toleranceCounts);
+    }
+
+    @Override
+    public boolean useCalibration(BoundCalibration calibration) {
+        return station.useCalibration(calibration);
+    }
+
+    @Override
+    public String calibrationInUse(ChannelInfo channel) {
+        return station.calibrationInUse(channel);
+    }
+
+    @Override
+    public Path dataDir() {
+        return station.dataDir();
     }
 
     @Override

@@ -1,6 +1,7 @@
 package io.heldmark.web;
 
 import io.heldmark.cell.CellReport;
+import io.heldmark.cells.CellStation;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
@@ -12,11 +13,11 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /** What the web needs of the station; methods may be called from any thread and do not block for long. */
-public interface StationPort {
+public interface StationPort extends CellStation {
     /** Returns the object of {@code GET /api/v1/station}. */
     String stationJson();
 
-    /** Returns the channels known now. */
+    @Override
     List<ChannelInfo> channels();
 
     /** Returns the newest health of every link. */
@@ -61,7 +62,7 @@ public interface StationPort {
     /** Ends the recording. */
     RecordingState stopRecording();
 
-    /** Returns where the replay stands; absent in a live station. */
+    @Override
     @Nullable ReplayState replayState();
 
     /** Pauses a replay or lets it go on. */

@@ -1,5 +1,6 @@
 package io.heldmark.web;
 
+import io.heldmark.cells.GuideDesk;
 import io.heldmark.time.StationClock;
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
@@ -36,7 +37,7 @@ public final class WebServer implements AutoCloseable {
         AccessPolicy policy = new AccessPolicy(options, machineName());
         javalin = Javalin.create(config -> {
             settings(config);
-            routes(config.routes, station, policy, version);
+            routes(config.routes, station, clock, policy, version);
             errors(config.routes);
         });
     }
@@ -98,7 +99,8 @@ public final class WebServer implements AutoCloseable {
         config.jetty.modifyServletContextHandler(LiveCompression::disable);
     }
 
-    private void routes(RoutesConfig routes, StationPort station, AccessPolicy policy, String version) {
+    private void routes(
+            RoutesConfig routes, StationPort station, StationClock clock, AccessPolicy policy, String version) {
         new AccessFilter(policy, counters).register(routes);
         new HealthRoutes(version).register(routes);
         new MetricsRoutes(station, counters).register(routes);
@@ -111,6 +113,7 @@ public final class WebServer implements AutoCloseable {
         new MetricListRoutes().register(routes);
         new ReplayRoutes(station).register(routes);
         new CellRoutes(station).register(routes);
+        new CalibrationRoutes(new GuideDesk(station, clock, version)).register(routes);
         new DeviceRoutes(new ThisComputer()).register(routes);
         new SessionRoutes(policy, counters).register(routes);
         new LiveSocket(station, sender, counters).register(routes);

@@ -6,8 +6,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import io.heldmark.cells.StationDate;
 import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.CalibrationStore;
+import io.heldmark.pipeline.StationCalibration;
 import io.heldmark.time.SystemStationClock;
 import java.io.StringReader;
 import java.nio.charset.StandardCharsets;
@@ -208,14 +210,48 @@ class CalibrateCommandTest {
         assertEquals(6, parsed.getElementsByTagName("circle").getLength());
     }
 
+    /** The station turns counts into the force of the fitted parabola, and goes on straight beyond its loads. */
+    @Test
+    void shouldSaveAParabola() throws Exception {
+        Cli.Result saved = keep("--save", "--by", "A. Invented", "--device", "c", "--degree", "2");
+        assertEquals(0, saved.code(), saved.err());
+        StationCalibration calibration = CalibrationStore.read(folder.resolve("calibrations/c/0-v1.json"))
+                .calibration();
+        assertEquals(9, calibration.cell().covariance().size());
+        JsonNode json = new JsonMapper()
+                .readTree(Cli.run(
+                                "calibrate",
+                                EXAMPLE,
+                                "--applied-unit",
+                                "kg",
+                                "--latitude-deg",
+                                "52",
+                                "--degree",
+                                "2",
+                                "--json")
+                        .out());
+        double[] b = new double[3];
+        for (int i = 0; i < 3; i++) {
+            b[i] = json.path("coefficients").path(i).path("value").asDouble();
+        }
+        assertTrue(Math.abs(b[2]) > 0);
+        for (double forceN = 0; forceN <= 750; forceN += 75) {
+            assertEquals(forceN, calibration.forceN(b[0] + b[1] * forceN + b[2] * forceN * forceN), 1e-9);
+        }
+        Cli.Result check = Cli.run(
+                "calibrate",
+                csv("run,direction,applied,counts\n1,up,0," + b[0] + "\n1,up,500,"
+                                + (b[0] + b[1] * 500 + b[2] * 250_000))
+                        .toString(),
+                "--check",
+                folder.resolve("calibrations/c/0-v1.json").toString());
+        assertEquals(0, check.code(), check.err());
+    }
+
     @Test
     void shouldSaveNothingWithoutWhatACalibrationNeeds() throws Exception {
         assertEquals(2, keep("--save", "--device", "cell-7").code());
         assertEquals(2, keep("--save", "--by", "A. Invented").code());
-        assertEquals(
-                2,
-                keep("--save", "--by", "A. Invented", "--device", "c", "--degree", "2")
-                        .code());
         assertEquals(
                 2,
                 Cli.run("calibrate", EXAMPLE, "--save", "--by", "A", "--device", "c")

@@ -1,17 +1,21 @@
 package io.heldmark.web;
 
 import io.heldmark.cell.CellReport;
+import io.heldmark.cell.SteadyLevel;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
 import io.heldmark.model.Target;
+import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.BoundaryChange;
 import io.heldmark.pipeline.Review;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.function.DoubleFunction;
 import org.jspecify.annotations.Nullable;
 
 /** A station that writes down what it is asked; the web tests script it. */
@@ -26,6 +30,10 @@ final class FakeStation implements StationPort {
     volatile @Nullable Review review;
     volatile @Nullable String refusal;
     volatile @Nullable CellReport cell;
+    volatile List<ChannelInfo> channels = List.of();
+    volatile @Nullable DoubleFunction<@Nullable SteadyLevel> level;
+    volatile @Nullable BoundCalibration used;
+    volatile Path dataDir = Path.of("no-such-folder");
 
     @Override
     public String stationJson() {
@@ -37,7 +45,7 @@ final class FakeStation implements StationPort {
 
     @Override
     public List<ChannelInfo> channels() {
-        return List.of();
+        return channels;
     }
 
     @Override
@@ -48,6 +56,29 @@ final class FakeStation implements StationPort {
     @Override
     public @Nullable CellReport cell(int channel) {
         return channel == 0 ? cell : null;
+    }
+
+    @Override
+    public @Nullable SteadyLevel steadyLevel(int channel, double seconds, double toleranceCounts) {
+        return level == null ? null : level.apply(toleranceCounts);
+    }
+
+    @Override
+    public boolean useCalibration(BoundCalibration calibration) {
+        calls.add("use " + calibration.id());
+        used = calibration;
+        return !busy;
+    }
+
+    @Override
+    public String calibrationInUse(ChannelInfo channel) {
+        BoundCalibration one = used;
+        return one == null ? "" : one.id();
+    }
+
+    @Override
+    public Path dataDir() {
+        return dataDir;
     }
 
     @Override

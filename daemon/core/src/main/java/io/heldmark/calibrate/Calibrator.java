@@ -1,10 +1,13 @@
 package io.heldmark.calibrate;
 
+import io.heldmark.model.Bend;
+import org.jspecify.annotations.Nullable;
+
 /**
  * Turns the counts of one channel into newtons relative to the session zero.
  *
  * <p><b>Formula.</b> levelN = (counts - zeroCounts) * newtonPerCount; forceN = levelN - sessionZeroN. The slope may be
- * negative (a cell wired the other way round). A straight line; curvature is part of the slope's uncertainty.
+ * negative (a cell wired the other way round). A {@link Bend} makes a parabola's level of that straight line's.
  *
  * <p><b>Units.</b> Without a calibration the numbers stay counts: slope 1, zero 0, unit {@code count}.
  *
@@ -17,6 +20,7 @@ public final class Calibrator {
     private final double zeroCounts;
     private final double newtonPerCount;
     private final double relativeU;
+    private final @Nullable Bend bend;
     private double sessionZeroN;
 
     /**
@@ -28,23 +32,38 @@ public final class Calibrator {
      * @throws IllegalArgumentException naming the value that is out of range.
      */
     public Calibrator(double zeroCounts, double newtonPerCount, double relativeU) {
-        this(true, zeroCounts, newtonPerCount, relativeU);
+        this(zeroCounts, newtonPerCount, relativeU, null);
+    }
+
+    /**
+     * Makes a calibrator from a parabola.
+     *
+     * @param zeroCounts reading of the unloaded cell, in counts; finite.
+     * @param newtonPerCount slope at zero; finite, not zero.
+     * @param relativeU relative standard uncertainty of the slope, 0 to 1; NaN where unknown.
+     * @param bend how the curve is bent; absent for a straight line.
+     * @throws IllegalArgumentException naming the value that is out of range.
+     */
+    public Calibrator(double zeroCounts, double newtonPerCount, double relativeU, @Nullable Bend bend) {
+        this(true, zeroCounts, newtonPerCount, relativeU, bend);
         require(Math.abs(zeroCounts) <= 1e12, "zeroCounts must be finite", zeroCounts);
         double size = Math.abs(newtonPerCount);
         require(size > 0 && size <= 1e12, "newtonPerCount must be finite and not zero", newtonPerCount);
         require(Double.isNaN(relativeU) || (relativeU >= 0 && relativeU <= 1), "relativeU is 0 to 1", relativeU);
     }
 
-    private Calibrator(boolean calibrated, double zeroCounts, double newtonPerCount, double relativeU) {
+    private Calibrator(
+            boolean calibrated, double zeroCounts, double newtonPerCount, double relativeU, @Nullable Bend bend) {
         this.calibrated = calibrated;
         this.zeroCounts = zeroCounts;
         this.newtonPerCount = newtonPerCount;
         this.relativeU = relativeU;
+        this.bend = bend;
     }
 
     /** Makes a calibrator for a channel without calibration: counts stay counts. */
     public static Calibrator uncalibrated() {
-        return new Calibrator(false, 0, 1, Double.NaN);
+        return new Calibrator(false, 0, 1, Double.NaN, null);
     }
 
     /** Tells whether the numbers are newtons. */
@@ -62,7 +81,7 @@ public final class Calibrator {
         return relativeU;
     }
 
-    /** Returns the size of one count in the channel's unit. */
+    /** Returns the size of one count in the channel's unit; of a bent curve that at zero. */
     public double resolution() {
         return Math.abs(newtonPerCount);
     }
@@ -80,7 +99,9 @@ public final class Calibrator {
 
     /** Returns the force of one sample relative to the session zero. */
     public double forceN(int counts) {
-        return (counts - zeroCounts) * newtonPerCount - sessionZeroN;
+        return bend == null
+                ? (counts - zeroCounts) * newtonPerCount - sessionZeroN
+                : bend.forceN((counts - zeroCounts) * newtonPerCount) - sessionZeroN;
     }
 
     /**

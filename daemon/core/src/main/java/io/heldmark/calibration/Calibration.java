@@ -41,7 +41,10 @@ public final class Calibration {
             throws CalibrationException {
         Plausibility.check(readings, request);
         List<CalibrationReading> used = request.zeroOfEachRun() ? withoutZeros(readings) : readings;
-        return new Calibration(used, request).result();
+        double takenOff = request.zeroOfEachRun()
+                ? Run.mean(Run.of(readings).stream().map(Run::zeroBefore).toList())
+                : 0;
+        return new Calibration(used, request).result(takenOff);
     }
 
     /** Subtracts each run's zero before; refuses a run that has none. */
@@ -52,7 +55,7 @@ public final class Calibration {
             if (Double.isNaN(run.zeroBefore())) {
                 throw new CalibrationException(
                         Plausibility.lines(run.readings()) + ": run " + run.name()
-                                + " has no reading at zero load (direction up) before its loads; add it, or leave --zero run out");
+                                + " has no reading at zero load (direction up) before its loads; add it, or leave --zero-of-each-run out");
             }
             for (CalibrationReading r : run.readings()) {
                 moved.add(new CalibrationReading(
@@ -62,7 +65,7 @@ public final class Calibration {
         return moved;
     }
 
-    private CalibrationResult result() throws CalibrationException {
+    private CalibrationResult result(double zeroTakenOff) throws CalibrationException {
         double[] loadsN =
                 readings.stream().mapToDouble(CalibrationReading::appliedN).toArray();
         double[] counts =
@@ -92,7 +95,8 @@ public final class Calibration {
                 coefficients,
                 loads,
                 runs.stream().map(RunResult::of).toList(),
-                notes);
+                notes,
+                zeroTakenOff);
     }
 
     private LoadResult load(
@@ -160,7 +164,7 @@ public final class Calibration {
         if (zeros.length > 1 && zeros[zeros.length - 1] - zeros[0] > ZERO_MOVED * span) {
             notes.add(String.format(
                     Locale.ROOT,
-                    "the zero moved by %.2g %% of the span from run to run; --zero run takes each run's own",
+                    "the zero moved by %.2g %% of the span from run to run; --zero-of-each-run takes each run's own",
                     100 * (zeros[zeros.length - 1] - zeros[0]) / span));
         }
     }

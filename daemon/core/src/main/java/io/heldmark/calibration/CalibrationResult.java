@@ -1,8 +1,10 @@
 package io.heldmark.calibration;
 
+import io.heldmark.model.Bend;
 import io.heldmark.model.CellCalibration;
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A calibration and everything that was found with it.
@@ -14,6 +16,7 @@ import java.util.List;
  * @param loads what was found at each load, from the lowest.
  * @param runs the zeros of each run.
  * @param notes what the user should know.
+ * @param zeroTakenOff mean of the runs' zeros that were subtracted from the counts; 0 where none were.
  */
 public record CalibrationResult(
         CalibrationRequest request,
@@ -22,7 +25,8 @@ public record CalibrationResult(
         List<Coefficient> coefficients,
         List<LoadResult> loads,
         List<RunResult> runs,
-        List<String> notes) {
+        List<String> notes,
+        double zeroTakenOff) {
     private static final double LEAST_SHARE = 0.2;
 
     /** Copies the lists. */
@@ -49,7 +53,7 @@ public record CalibrationResult(
     }
 
     /**
-     * Returns what the signal path needs to know of a straight line. Beside the fit's covariance the variance of the slope holds
+     * Returns what the signal path needs to know of the curve's uncertainty. Beside the fit's covariance the variance of the slope holds
      * what one reading and the next mounting add, as a share of the force: the largest share that any load from a fifth of the
      * range upwards shows (the project's rule, no published source; what lies below counts for little against the session zero).
      *
@@ -70,6 +74,28 @@ public record CalibrationResult(
         CellCalibration cell = cell("");
         return Math.sqrt(
                 cell.covariance().get(request.degree() + 2) + cell.referenceRelativeU() * cell.referenceRelativeU());
+    }
+
+    /**
+     * Returns how a parabola is bent; absent for a straight line.
+     *
+     * @throws CalibrationException if it turns back between zero and the loads, so that a station cannot use it.
+     */
+    public @Nullable Bend bend() throws CalibrationException {
+        if (request.degree() == 1) {
+            return null;
+        }
+        double perN = coefficients.get(2).value() / coefficients.get(1).value();
+        try {
+            return new Bend(
+                    perN,
+                    Math.min(0, loads.get(0).loadN()),
+                    Math.max(0, loads.get(loads.size() - 1).loadN()));
+        } catch (IllegalArgumentException e) {
+            throw new CalibrationException(
+                    "the parabola turns back between zero and the loads; fit a straight line, or take"
+                            + " readings down to zero");
+        }
     }
 
     private double shareOfReadings() {

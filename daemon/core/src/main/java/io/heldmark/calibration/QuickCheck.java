@@ -2,6 +2,7 @@ package io.heldmark.calibration;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.DoubleUnaryOperator;
 
 /**
  * Whether a cell still shows what its calibration says: readings unloaded and under a known load, against the saved slope.
@@ -31,6 +32,21 @@ public record QuickCheck(double appliedN, double shownN, double standardUncertai
     public static List<QuickCheck> of(
             List<CalibrationReading> readings, double newtonPerCount, double slopeRelativeU, double loadRelativeU)
             throws CalibrationException {
+        return of(readings, counts -> counts * newtonPerCount, newtonPerCount, slopeRelativeU, loadRelativeU);
+    }
+
+    /**
+     * The same for a curve that need not be straight: shown = F(x) - F(x0).
+     *
+     * @param forceN newtons of counts.
+     */
+    public static List<QuickCheck> of(
+            List<CalibrationReading> readings,
+            DoubleUnaryOperator forceN,
+            double newtonPerCount,
+            double slopeRelativeU,
+            double loadRelativeU)
+            throws CalibrationException {
         List<Double> zeros = countsAt(readings, 0);
         List<Double> loadsN = readings.stream()
                 .map(CalibrationReading::appliedN)
@@ -46,7 +62,8 @@ public record QuickCheck(double appliedN, double shownN, double standardUncertai
         double countU = newtonPerCount * newtonPerCount / 6;
         List<QuickCheck> checks = new ArrayList<>();
         for (double loadN : loadsN) {
-            double shownN = (Run.mean(countsAt(readings, loadN)) - Run.mean(zeros)) * newtonPerCount;
+            double shownN =
+                    forceN.applyAsDouble(Run.mean(countsAt(readings, loadN))) - forceN.applyAsDouble(Run.mean(zeros));
             double share = slopeRelativeU * slopeRelativeU + loadU * loadU;
             checks.add(new QuickCheck(loadN, shownN, Math.sqrt(share * loadN * loadN + countU)));
         }

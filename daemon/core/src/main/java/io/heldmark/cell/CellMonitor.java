@@ -2,6 +2,7 @@ package io.heldmark.cell;
 
 import io.heldmark.model.ChannelInfo;
 import org.HdrHistogram.Histogram;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Keeps what the diagnosis of one cell needs: the newest counts, a mean a second for half an hour, and how messages arrive.
@@ -31,6 +32,7 @@ public final class CellMonitor {
     private long messages;
     private long sinceGap;
     private long overloaded;
+    private long overloadedUpTo;
     private int lowest = Integer.MAX_VALUE;
     private int highest = Integer.MIN_VALUE;
     private long seconds;
@@ -72,7 +74,10 @@ public final class CellMonitor {
         delays.recordValue(within(arrivalNs - newestNs));
         lastArrivalNs = arrivalNs;
         messages++;
-        overloaded += overload ? sampleCount : 0;
+        if (overload) {
+            overloaded += sampleCount;
+            overloadedUpTo = samples + sampleCount;
+        }
     }
 
     /**
@@ -123,7 +128,7 @@ public final class CellMonitor {
         CellReport.Arrivals arrivals;
         CellReport.Range range;
         synchronized (this) {
-            stretch = copyStretch();
+            stretch = copyStretch(newest.length);
             drift = copyMeans();
             arrivals = new CellReport.Arrivals(messages, Distribution.of(intervals), Distribution.of(delays));
             range = samples == 0
@@ -134,8 +139,31 @@ public final class CellMonitor {
         return CellReport.of(channel, stretch, drift, range, arrivals);
     }
 
-    private double[] copyStretch() {
-        int n = (int) Math.min(Math.min(sinceGap, samples), newest.length);
+    /**
+     * Returns the newest stretch and whether it stands still; absent while there are not as many samples since the last gap.
+     *
+     * @param seconds its length, at most {@value #STRETCH_S}.
+     * @param toleranceCounts movement that does not matter; NaN where unknown.
+     */
+    public @Nullable SteadyLevel level(double seconds, double toleranceCounts) {
+        double rateHz = channel.sampleRateHz();
+        int n = (int) Math.min(newest.length, Math.max(SteadyLevel.fewest(), Math.round(seconds * rateHz)));
+        double[] stretch;
+        double[] means;
+        boolean overload;
+        synchronized (this) {
+            if (sinceGap < n) {
+                return null;
+            }
+            stretch = copyStretch(n);
+            means = copyMeans();
+            overload = overloadedUpTo > samples - n;
+        }
+        return SteadyLevel.of(stretch, rateHz, means, toleranceCounts, overload);
+    }
+
+    private double[] copyStretch(long most) {
+        int n = (int) Math.min(Math.min(sinceGap, samples), Math.min(most, newest.length));
         double[] out = new double[n];
         for (int i = 0; i < n; i++) {
             out[i] = newest[(int) ((samples - n + i) % newest.length)];

@@ -7,12 +7,9 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.config.ConfigException;
 import java.io.IOException;
-import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
@@ -24,8 +21,8 @@ import java.util.stream.Stream;
 
 /**
  * The calibrations of a station: one JSON file each, {@code calibrations/DEVICE/CHANNEL-vVERSION.json} in the data folder. Versions
- * count from 1 for each channel; none is ever changed. A file is complete or not there: it is written under another name, forced
- * to the disk and then renamed.
+ * count from 1 for each channel; none is ever changed. A file is complete or not there. {@code CHANNEL.chosen} beside them holds
+ * the version that somebody chose; without it the newest is used.
  *
  * <p>The device's name in the folder has every character other than letters, digits, {@code .}, {@code _} and {@code -} written as
  * {@code %} and its number in hexadecimal; the file itself says which device it is.
@@ -52,8 +49,6 @@ public final class CalibrationStore {
             remarks = List.copyOf(remarks);
         }
     }
-
-    private record Stored(int version, LocalDate validUntil, BoundCalibration bound) {}
 
     /** Makes the store of a data folder, which need not exist. */
     public CalibrationStore(Path dataDir) {
@@ -82,51 +77,97 @@ public final class CalibrationStore {
         document.put("deviceId", deviceId).put("deviceChannel", deviceChannel).put("version", version);
         document.put("validUntil", validUntil.toString());
         LinkFacts.put(document.putObject(USE), calibration);
-        Path part = Files.createTempFile(home, "saving", ".part");
-        try {
-            byte[] text = (MAPPER.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n")
-                    .getBytes(StandardCharsets.UTF_8);
-            Files.write(part, text);
-            try (FileChannel channel = FileChannel.open(part, StandardOpenOption.WRITE)) {
-                channel.force(true);
-            }
-            return Files.move(
-                    part, home.resolve(deviceChannel + "-v" + version + ".json"), StandardCopyOption.ATOMIC_MOVE);
-        } finally {
-            Files.deleteIfExists(part);
-        }
+        Path file = home.resolve(deviceChannel + "-v" + version + ".json");
+        WholeFile.write(file, MAPPER.writerWithDefaultPrettyPrinter().writeValueAsString(document) + "\n");
+        Files.deleteIfExists(choice(file, deviceChannel)); // The newest holds until somebody chooses again.
+        return file;
     }
 
-    /** Returns the newest calibration of each channel whose last day is not over, and remarks on what was left out. */
+    /**
+     * Returns the calibration of each channel whose last day is not over, and remarks on what was left out: the version that
+     * somebody chose, else the newest.
+     */
     public Found validOn(LocalDate day) {
-        Map<String, Stored> newest = new LinkedHashMap<>();
+        Map<String, CalibrationVersion> newest = new LinkedHashMap<>();
         List<String> remarks = new ArrayList<>();
         for (Path file : files()) {
             try {
-                Stored stored = stored(file);
-                String key = stored.bound.deviceId() + "/" + stored.bound.deviceChannel();
-                Stored before = newest.get(key);
-                if (before == null || before.version < stored.version) {
-                    newest.put(key, stored);
-                }
+                CalibrationVersion stored = stored(file);
+                String key = stored.bound().deviceId() + "/" + stored.bound().deviceChannel();
+                newest.merge(key, stored, CalibrationStore::inUse);
             } catch (ConfigException e) {
                 remarks.add(String.valueOf(e.getMessage()));
             }
         }
-        List<Stored> latest = new ArrayList<>(newest.values());
-        latest.sort(Comparator.comparing(Stored::validUntil).reversed()); // Stable: else in the order of the files.
+        List<CalibrationVersion> latest = new ArrayList<>(newest.values());
+        latest.sort(
+                Comparator.comparing(CalibrationVersion::validUntil).reversed()); // Stable: else in the files' order.
         List<BoundCalibration> valid = new ArrayList<>();
-        for (Stored one : latest) {
-            if (one.validUntil.isBefore(day)) {
-                remarks.add("calibration " + one.bound.id() + " was valid until " + one.validUntil
+        for (CalibrationVersion one : latest) {
+            if (one.overOn(day)) {
+                remarks.add("calibration " + one.bound().id() + " was valid until " + one.validUntil()
                         + " and is not used; calibrate the cell again");
             } else if (valid.size() < MOST) {
-                valid.add(one.bound);
+                valid.add(one.bound());
             } else {
-                remarks.add("calibration " + one.bound.id() + " is not used: a station holds " + MOST + " at most");
+                remarks.add("calibration " + one.bound().id() + " is not used: a station holds " + MOST + " at most");
             }
         }
         return new Found(valid, remarks);
+    }
+
+    /** Of two versions of one channel: the chosen one, else the newer. */
+    private static CalibrationVersion inUse(CalibrationVersion a, CalibrationVersion b) {
+        int chosen = chosen(a.file(), a.bound().deviceChannel());
+        if (a.version() == chosen || b.version() == chosen) {
+            return a.version() == chosen ? a : b;
+        }
+        return a.version() > b.version() ? a : b;
+    }
+
+    /** Returns the versions of a channel that can be read, the newest first. */
+    public List<CalibrationVersion> versions(String deviceId, int deviceChannel) {
+        List<CalibrationVersion> versions = new ArrayList<>();
+        Path home = folder.resolve(fileName(deviceId));
+        for (Path file : files()) {
+            if (!home.equals(file.getParent())) {
+                continue;
+            }
+            try {
+                CalibrationVersion one = stored(file);
+                if (one.bound().isOf(deviceId, deviceChannel)) {
+                    versions.add(one);
+                }
+            } catch (ConfigException notReadable) {
+                // The station says so when it starts; what it cannot read it cannot use either.
+            }
+        }
+        versions.sort(Comparator.comparing(CalibrationVersion::version).reversed());
+        return versions;
+    }
+
+    /**
+     * Makes a version the one that is used from now on; holds until a newer one is saved.
+     *
+     * @throws IOException if that cannot be written down.
+     */
+    public void choose(CalibrationVersion version) throws IOException {
+        WholeFile.write(choice(version.file(), version.bound().deviceChannel()), version.version() + "\n");
+    }
+
+    private static Path choice(Path version, int deviceChannel) {
+        return version.resolveSibling(deviceChannel + ".chosen");
+    }
+
+    /** Returns the version that somebody chose; 0 where nobody did. */
+    private static int chosen(Path version, int deviceChannel) {
+        Path file = choice(version, deviceChannel);
+        try {
+            String text = Files.isRegularFile(file) ? Files.readString(file).strip() : "";
+            return text.matches("[0-9]{1,9}") ? Integer.parseInt(text) : 0;
+        } catch (IOException e) {
+            throw new ConfigException("calibrations", file.toString(), "a file that can be read");
+        }
     }
 
     /**
@@ -135,10 +176,10 @@ public final class CalibrationStore {
      * @throws ConfigException with one line if it holds none.
      */
     public static BoundCalibration read(Path file) {
-        return stored(file).bound;
+        return stored(file).bound();
     }
 
-    private static Stored stored(Path file) {
+    private static CalibrationVersion stored(Path file) {
         try {
             JsonNode json = MAPPER.readTree(Files.readString(file));
             StationCalibration calibration = LinkFacts.calibration(json.path(USE));
@@ -152,9 +193,12 @@ public final class CalibrationStore {
                     json.path("deviceChannel").asInt(-1),
                     checked(calibration),
                     false);
-            return new Stored(
+            return new CalibrationVersion(
                     json.path("version").asInt(),
+                    json.path("calibratedBy").asText(),
+                    json.path("evaluatedOn").asText(),
                     LocalDate.parse(json.path("validUntil").asText()),
+                    file,
                     bound);
         } catch (JsonProcessingException | DateTimeParseException | IllegalArgumentException e) {
             throw new ConfigException(

@@ -2,6 +2,7 @@ package io.heldmark.pipeline;
 
 import io.heldmark.cell.CellMonitor;
 import io.heldmark.cell.CellReport;
+import io.heldmark.cell.SteadyLevel;
 import io.heldmark.decode.DecodedFrame;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
@@ -48,6 +49,12 @@ final class CellDesk implements StationListener {
                 monitor.linkDown();
             }
         }
+    }
+
+    /** Returns the newest stretch of a channel; absent where there is no such channel or it is not long enough. */
+    @Nullable SteadyLevel steadyLevel(int channel, double seconds, double toleranceCounts) {
+        CellMonitor[] all = monitors;
+        return channel >= 0 && channel < all.length ? all[channel].level(seconds, toleranceCounts) : null;
     }
 
     /** Returns the report of a channel; absent where there is no such channel. */

@@ -64,17 +64,30 @@ final class ChannelFactory {
     private static @Nullable StationCalibration station(
             LinkSetup link, @Nullable ChannelSetup setup, String deviceId, int channel) {
         StationCalibration told = setup == null ? null : setup.calibration();
+        BoundCalibration bound = bound(link, deviceId, channel, told != null);
+        return bound == null ? told : bound.calibration();
+    }
+
+    private static @Nullable BoundCalibration bound(LinkSetup link, String deviceId, int channel, boolean told) {
         for (BoundCalibration bound : link.calibrations()) {
-            if (bound.isOf(deviceId, channel) && (bound.overrides() || told == null)) {
-                return bound.calibration();
+            if (bound.isOf(deviceId, channel) && (bound.overrides() || !told)) {
+                return bound;
             }
         }
-        return told;
+        return null;
+    }
+
+    /** Returns the calibration of a device's channel that a link works with; null where its address says another, or none does. */
+    static @Nullable BoundCalibration bound(LinkSetup link, String deviceId, int channel) {
+        boolean told = link.channels().stream()
+                .anyMatch(c -> c.calibration() != null
+                        && (c.deviceChannel() == channel || c.deviceChannel() == ChannelSetup.FIRST));
+        return bound(link, deviceId, channel, told);
     }
 
     private static Calibrator calibrator(@Nullable StationCalibration station, @Nullable FactoryCalibration factory) {
         if (station != null) {
-            return new Calibrator(station.zeroCounts(), station.newtonPerCount(), station.relativeU());
+            return station.calibrator();
         }
         if (factory != null) {
             double u = factory.relativeStandardUncertainty();

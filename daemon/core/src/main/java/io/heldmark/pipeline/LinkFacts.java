@@ -7,6 +7,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.link.Link;
 import io.heldmark.link.LinkAddress;
+import io.heldmark.model.Bend;
 import io.heldmark.model.CellCalibration;
 import io.heldmark.model.Limb;
 import io.heldmark.record.LinkHeader;
@@ -48,14 +49,9 @@ final class LinkFacts {
         try {
             JsonNode facts = MAPPER.readTree(header.factsJson());
             for (JsonNode o : facts.path("calibrations")) {
-                StationCalibration calibration = calibration(o);
-                if (calibration != null) {
-                    bound.add(new BoundCalibration(
-                            o.path("id").asText(),
-                            o.path("deviceId").asText(),
-                            o.path("deviceChannel").asInt(),
-                            calibration,
-                            false));
+                BoundCalibration one = bound(o);
+                if (one != null) {
+                    bound.add(one);
                 }
             }
             for (JsonNode o : facts.path("channels")) {
@@ -70,7 +66,21 @@ final class LinkFacts {
         return new LinkSetup(LinkAddress.parse(header.name()), binding(header.binding()), channels, bound);
     }
 
-    private static void put(ObjectNode o, BoundCalibration bound) {
+    /** Returns the calibration of a device's channel that an object holds; null where it holds none. */
+    static @Nullable BoundCalibration bound(JsonNode o) {
+        StationCalibration calibration = calibration(o);
+        return calibration == null
+                ? null
+                : new BoundCalibration(
+                        o.path("id").asText(),
+                        o.path("deviceId").asText(),
+                        o.path("deviceChannel").asInt(),
+                        calibration,
+                        false);
+    }
+
+    /** Writes a calibration and the device's channel that it is of. */
+    static void put(ObjectNode o, BoundCalibration bound) {
         o.put("id", bound.id()).put("deviceId", bound.deviceId()).put("deviceChannel", bound.deviceChannel());
         put(o, bound.calibration());
     }
@@ -80,6 +90,10 @@ final class LinkFacts {
         o.put("zeroCounts", calibration.zeroCounts()).put("newtonPerCount", calibration.newtonPerCount());
         if (!Double.isNaN(calibration.relativeU())) {
             o.put("relativeU", calibration.relativeU());
+        }
+        Bend bend = calibration.bend();
+        if (bend != null) {
+            o.put("bendPerN", bend.perN()).put("bendFromN", bend.fromN()).put("bendToN", bend.toN());
         }
         put(o, calibration.cell());
     }
@@ -138,7 +152,17 @@ final class LinkFacts {
                         o.path("zeroCounts").asDouble(),
                         o.path("newtonPerCount").asDouble(),
                         o.path("relativeU").asDouble(Double.NaN),
-                        cell(o))
+                        cell(o),
+                        bend(o))
+                : null;
+    }
+
+    private static @Nullable Bend bend(JsonNode o) {
+        return o.has("bendPerN")
+                ? new Bend(
+                        o.path("bendPerN").asDouble(),
+                        o.path("bendFromN").asDouble(),
+                        o.path("bendToN").asDouble())
                 : null;
     }
 }

@@ -21,7 +21,7 @@ import org.jspecify.annotations.Nullable;
 final class LinkPath implements LinkDecoder.Listener {
     private static final int MAX_CHANNELS = 8;
 
-    private final LinkSetup setup;
+    private LinkSetup setup;
     private final StationCore core;
     private final LinkDecoder decoder;
     private final LinkHealthDesk health;
@@ -179,6 +179,15 @@ final class LinkPath implements LinkDecoder.Listener {
         }
         clockTickRateHz = device.tickRateHz();
         makeChannels(device, atNs);
+    }
+
+    /** Takes the calibration that holds from now on; a re-evaluation stays in force. */
+    void onCalibration(BoundCalibration calibration, long atNs) {
+        setup = setup.choosing(calibration);
+        Describe device = decoder.describe();
+        if (device != null && device.deviceId().equals(calibration.deviceId())) {
+            makeChannels(device, atNs);
+        }
     }
 
     private void makeChannels(Describe device, long atNs) {

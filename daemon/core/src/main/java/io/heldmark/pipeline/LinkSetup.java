@@ -34,6 +34,15 @@ public record LinkSetup(
         return new LinkSetup(address, binding, channels, all);
     }
 
+    /** Returns the same with a calibration that a person chose; re-evaluations stay before it. */
+    LinkSetup choosing(BoundCalibration chosen) {
+        List<BoundCalibration> all = new ArrayList<>();
+        calibrations.stream().filter(BoundCalibration::overrides).forEach(all::add);
+        all.add(chosen);
+        calibrations.stream().filter(one -> !one.overrides()).forEach(all::add);
+        return new LinkSetup(address, binding, channels, all);
+    }
+
     /** Returns the name of the link, as the user wrote it, without the channel. */
     public String name() {
         return address.text();

@@ -25,11 +25,13 @@ import org.jspecify.annotations.Nullable;
  * @param links the links, in the order in which their channels appeared.
  * @param zeros the session zeros that were taken.
  * @param target the target; absent without.
+ * @param calibrations those that were chosen within the session.
  */
 public record ResumePoint(
         List<LinkPoint> links,
         List<ZeroPoint> zeros,
-        @Nullable Target target) {
+        @Nullable Target target,
+        List<BoundCalibration> calibrations) {
     /**
      * One link.
      *
@@ -52,6 +54,12 @@ public record ResumePoint(
     public ResumePoint {
         links = List.copyOf(links);
         zeros = List.copyOf(zeros);
+        calibrations = List.copyOf(calibrations);
+    }
+
+    /** Makes the state of a session in which no calibration was chosen. */
+    ResumePoint(List<LinkPoint> links, List<ZeroPoint> zeros, @Nullable Target target) {
+        this(links, zeros, target, List.of());
     }
 
     /** Returns a description as Base64 text. */

@@ -1,6 +1,7 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.cell.CellReport;
+import io.heldmark.cell.SteadyLevel;
 import io.heldmark.config.Config;
 import io.heldmark.link.Link;
 import io.heldmark.live.LiveFanout;
@@ -45,6 +46,7 @@ public final class Station implements AutoCloseable {
     private final Listeners listeners = new Listeners(counters);
     private final StationView view = new StationView();
     private final CellDesk cells = new CellDesk();
+    private final CalibrationsInUse inUse;
     private final LiveFanout live;
     private final InputQueue queue;
     private final Acquisition acquisition;
@@ -56,6 +58,7 @@ public final class Station implements AutoCloseable {
 
     private Station(StationOptions options, List<LinkSetup> setups, SourceMaker sources, boolean isReplay) {
         this.options = options;
+        inUse = new CalibrationsInUse(setups);
         live = new LiveFanout(facts(options, isReplay), viewerConfig(options), options.clock(), counters);
         queue = new InputQueue(options.settings().wholeInt(Config.QUEUE_CHUNKS), setups.size());
         List<LinkHeader> headers = setups.stream().map(LinkFacts::write).toList();
@@ -139,6 +142,37 @@ public final class Station implements AutoCloseable {
     /** Returns what can be said of the cell behind a channel; absent where there is no such channel. */
     public @Nullable CellReport cell(int channel) {
         return cells.report(channel);
+    }
+
+    /**
+     * Returns the newest stretch of a cell's counts and whether it stands still; absent while it is not long enough.
+     *
+     * @param seconds its length.
+     * @param toleranceCounts movement that does not matter; NaN where unknown.
+     */
+    public @Nullable SteadyLevel steadyLevel(int channel, double seconds, double toleranceCounts) {
+        return cells.steadyLevel(channel, seconds, toleranceCounts);
+    }
+
+    /**
+     * Uses a calibration for its device's channel from now on; recorded like any input.
+     *
+     * @return false where the station is too busy to take it or plays a recording.
+     */
+    public boolean useCalibration(BoundCalibration calibration) {
+        boolean taken = request(
+                new StationEvent.CalibrationChosen(calibration, options.clock().nowNs()));
+        return taken && onAcquisition(() -> inUse.put(calibration));
+    }
+
+    /** Returns which saved calibration a channel uses; empty where it uses none. */
+    public String calibrationInUse(ChannelInfo channel) {
+        return inUse.of(channel);
+    }
+
+    /** Returns the folder of the station's data. */
+    public Path dataDir() {
+        return options.dataDir();
     }
 
     /** Returns the newest health of every link, for scraping. */

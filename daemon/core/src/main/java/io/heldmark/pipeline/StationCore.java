@@ -47,6 +47,7 @@ public final class StationCore {
     private final LinkPath[] links;
     private final VirtualChannels virtuals;
     private final List<ChannelPath> channels = new ArrayList<>();
+    private final List<BoundCalibration> chosen = new ArrayList<>();
     private TrialConditions conditions = TrialConditions.always(TestConditions.UNKNOWN);
     private @Nullable Target target;
     private long nowNs;
@@ -133,6 +134,19 @@ public final class StationCore {
         desk.onBoundary(change, nowNs);
     }
 
+    /**
+     * Takes the calibration that a person chose for a device's channel: it holds from here on, in place of a saved one that the
+     * station began with. Channels of that device begin anew, without a zero.
+     */
+    public void onCalibration(BoundCalibration calibration, long atNs) {
+        advance(atNs);
+        chosen.removeIf(one -> one.isOf(calibration.deviceId(), calibration.deviceChannel()));
+        chosen.add(calibration);
+        for (LinkPath link : links) {
+            link.onCalibration(calibration, nowNs);
+        }
+    }
+
     /** Returns the finished contractions with their samples; any thread may read them. */
     ReviewDesk reviews() {
         return desk.reviews();
@@ -185,12 +199,13 @@ public final class StationCore {
                 zeros.add(channel.zeroPoint());
             }
         }
-        return new ResumePoint(linkPoints, zeros, target);
+        return new ResumePoint(linkPoints, zeros, target, chosen);
     }
 
     /** Takes the state at which a recording began within a session; before any other input. */
     public void onResume(ResumePoint point, long atNs) {
         advance(atNs);
+        point.calibrations().forEach(calibration -> onCalibration(calibration, atNs));
         for (ResumePoint.LinkPoint link : point.links()) {
             if (link.link() >= 0 && link.link() < links.length) {
                 links[link.link()].resume(link, atNs);

@@ -65,6 +65,14 @@ sealed interface StationEvent {
         }
     }
 
+    /** Somebody chose the calibration of a device's channel from now on. */
+    record CalibrationChosen(BoundCalibration calibration, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onCalibration(calibration, atNs);
+        }
+    }
+
     /** Time passed. */
     record ClockTick(long atNs) implements StationEvent {
         @Override

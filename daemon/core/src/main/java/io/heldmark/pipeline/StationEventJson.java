@@ -51,6 +51,8 @@ final class StationEventJson {
             put(o.put("event", "target"), e.target());
         } else if (event instanceof StationEvent.BoundaryChanged e) {
             put(o.put("event", "boundary"), e.change());
+        } else if (event instanceof StationEvent.CalibrationChosen e) {
+            LinkFacts.put(o.put("event", "calibration"), e.calibration());
         } else if (event instanceof StationEvent.BytesLost e) {
             o.put("event", "bytesLost").put("link", e.link()).put("bytes", e.bytes());
         } else if (event instanceof StationEvent.Resumed e) {
@@ -96,6 +98,10 @@ final class StationEventJson {
                     .put("atNs", z.zero().atNs());
         }
         put(o.putObject("target"), point.target());
+        if (!point.calibrations().isEmpty()) {
+            ArrayNode calibrations = o.putArray("calibrations");
+            point.calibrations().forEach(one -> LinkFacts.put(calibrations.addObject(), one));
+        }
     }
 
     /**
@@ -130,6 +136,7 @@ final class StationEventJson {
                 case "mark" -> new StationEvent.Marked(o.path("text").asText(), atNs);
                 case "target" -> new StationEvent.TargetSet(target(o), atNs);
                 case "boundary" -> new StationEvent.BoundaryChanged(change(o), atNs);
+                case "calibration" -> new StationEvent.CalibrationChosen(calibration(o), atNs);
                 case "bytesLost" ->
                     new StationEvent.BytesLost(link(o), o.path("bytes").asLong(), atNs);
                 case "resume" -> new StationEvent.Resumed(point(o, atNs), atNs);
@@ -194,6 +201,16 @@ final class StationEventJson {
                             z.path("standardUncertaintyN").asDouble(),
                             z.path("atNs").asLong(atNs))));
         }
-        return new ResumePoint(links, zeros, target(o.path("target")));
+        List<BoundCalibration> calibrations = new ArrayList<>();
+        o.path("calibrations").forEach(c -> calibrations.add(calibration(c)));
+        return new ResumePoint(links, zeros, target(o.path("target")), calibrations);
+    }
+
+    private static BoundCalibration calibration(JsonNode o) {
+        BoundCalibration bound = LinkFacts.bound(o);
+        if (bound == null) {
+            throw new IllegalArgumentException("an event without its calibration");
+        }
+        return bound;
     }
 }

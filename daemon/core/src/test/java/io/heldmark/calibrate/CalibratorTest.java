@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import io.heldmark.model.Bend;
 import org.junit.jupiter.api.Test;
 
 class CalibratorTest {
@@ -18,6 +19,17 @@ class CalibratorTest {
         assertEquals(0.01, c.resolution());
         assertEquals(0.002, c.relativeU());
         assertTrue(c.calibrated());
+    }
+
+    @Test
+    void shouldDrawAParabola() {
+        Calibrator c = new Calibrator(120, 0.01, 0.002, new Bend(1e-4, 0, 500));
+        c.setSessionZeroN(10);
+        // 1 + 1e-4 F as far as 300 N: y = 300 + 9 = 309 N by the tangent.
+        assertEquals(290, c.forceN(120 + 30_900), 1e-9);
+        double[] out = new double[2];
+        c.convert(new int[] {7, 120 + 30_900, 7, 120}, 1, 2, 2, out);
+        assertArrayEquals(new double[] {c.forceN(120 + 30_900), -10}, out);
     }
 
     @Test

@@ -100,6 +100,34 @@ class CalibrationStoreTest {
     }
 
     @Test
+    void shouldUseTheVersionThatWasChosenUntilANewerOneIsSaved() throws Exception {
+        save("cell-7", 0, 0.001, DAY);
+        save("cell-7", 0, 0.002, DAY);
+        save("cell-7", 1, 0.003, DAY);
+        CalibrationStore store = new CalibrationStore(folder);
+        List<CalibrationVersion> versions = store.versions("cell-7", 0);
+        assertEquals(
+                List.of(2, 1),
+                versions.stream().map(CalibrationVersion::version).toList());
+        store.choose(versions.get(1));
+        assertEquals(
+                List.of("cell-7/0 v1", "cell-7/1 v1"),
+                found().valid().stream().map(BoundCalibration::id).toList());
+        save("cell-7", 0, 0.004, DAY);
+        assertEquals("cell-7/0 v3", found().valid().get(0).id());
+        assertEquals(List.of(), store.versions("cell-8", 0));
+    }
+
+    @Test
+    void shouldKeepABend() throws Exception {
+        StationCalibration bent = new StationCalibration(
+                4291, 0.001, 0.0011, slope(1).cell(), new io.heldmark.model.Bend(1e-5 / 3, -20, 800));
+        ObjectNode document = new JsonMapper().createObjectNode().put("schema", CalibrationStore.SCHEMA);
+        Path file = new CalibrationStore(folder).save(document, "cell-7", 0, DAY, bent);
+        assertEquals(bent, CalibrationStore.read(file).calibration());
+    }
+
+    @Test
     void shouldBeEmptyWithoutAFolder() {
         assertEquals(List.of(), found().valid());
     }

@@ -5,7 +5,9 @@ import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertNull;
 
 import io.heldmark.link.LinkState;
+import io.heldmark.model.Bend;
 import io.heldmark.model.Boundaries;
+import io.heldmark.model.CellCalibration;
 import io.heldmark.model.Target;
 import io.heldmark.model.ZeroReference;
 import io.heldmark.protocol.Describe;
@@ -22,6 +24,19 @@ class StationEventJsonTest {
                     new ResumePoint.LinkPoint(0, LinkState.FAULT, "the port is in use", "")),
             List.of(new ResumePoint.ZeroPoint(0, ZeroReference.taken(-12.345678901234567, 0.1, 5))),
             new Target(200, 10));
+
+    private static final BoundCalibration BENT = new BoundCalibration(
+            "cell-7/1 v2",
+            "cell-7",
+            1,
+            new StationCalibration(
+                    -4291.123456789,
+                    0.1 + 0.2,
+                    0.0011,
+                    new CellCalibration(
+                            800, Double.NaN, 5e-4, "plates", List.of(0.04, 1e-5, 0., 1e-5, 1e-6, 0., 0., 0., 1e-13)),
+                    new Bend(1e-5 / 3, -100, 800)),
+            false);
 
     /** Every number keeps all its bits, every text its characters. */
     @Test
@@ -44,6 +59,8 @@ class StationEventJsonTest {
                 new StationEvent.BoundaryChanged(
                         new BoundaryChange(1, 55, BoundaryChange.Kind.MOVE, new Boundaries(1, 2, 1L << 53)), 7),
                 new StationEvent.Resumed(POINT, 7),
+                new StationEvent.CalibrationChosen(BENT, 7),
+                new StationEvent.Resumed(new ResumePoint(List.of(), List.of(), null, List.of(BENT)), 7),
                 new StationEvent.Resumed(new ResumePoint(List.of(), List.of(), null), 7));
         for (StationEvent event : events) {
             String json = StationEventJson.write(event);
@@ -74,6 +91,9 @@ class StationEventJsonTest {
                 "{\"event\":\"pingSent\",\"link\":\"x\",\"pingId\":1}",
                 "{\"event\":\"bytesLost\",\"bytes\":4}",
                 "{\"event\":\"target\",\"forceN\":1e300,\"tolerancePercent\":1}",
+                "{\"event\":\"calibration\",\"deviceId\":\"c\"}",
+                "{\"event\":\"calibration\",\"deviceId\":\"\",\"newtonPerCount\":1}",
+                "{\"event\":\"calibration\",\"deviceId\":\"c\",\"newtonPerCount\":1,\"bendPerN\":1}",
                 "{\"event\":\"resume\",\"links\":[{\"state\":\"UP\"}]}"
             })
     void shouldLeaveOutWhatIsNotUsable(String json) {

@@ -7,7 +7,9 @@ import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.heldmark.config.Config;
+import io.heldmark.model.Bend;
 import io.heldmark.model.Boundaries;
+import io.heldmark.model.CellCalibration;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.Effort;
@@ -108,6 +110,32 @@ class StationReplayTest {
                 live.lines.stream()
                         .filter(l -> l.contains("A boundary was not moved"))
                         .count());
+        assertSameReplay(live, file, folder);
+    }
+
+    /** A parabola that is chosen in the middle of a session holds from there on, in the session and in its replay. */
+    @Test
+    void shouldReplayACalibrationThatWasChosenBitForBit() throws Exception {
+        EventLog live = new EventLog();
+        Path file = folder.resolve("chosen.pcapng");
+        VirtualSession session = new VirtualSession(SCENARIOS.resolve("demo.yaml"), live, file);
+        CellCalibration cell = new CellCalibration(
+                700, Double.NaN, 5e-4, "plates", List.of(0.01, 0., 0., 0., 1e-6, 0., 0., 0., 1e-13));
+        StationCalibration bent = new StationCalibration(84_210, 1 / 1500.0, 0.0012, cell, new Bend(1e-5, 0, 700));
+        BoundCalibration chosen = new BoundCalibration("invented-left/0 v1", "invented-left", 0, bent, false);
+        boolean[] done = {false};
+        session.setPerson(nowNs -> {
+            boolean now = nowNs >= 9_500_000_000L && !done[0];
+            done[0] |= now;
+            return now ? new StationEvent.CalibrationChosen(chosen, nowNs) : null;
+        });
+        session.run(40);
+
+        List<Contraction> finals = live.contractions.stream()
+                .filter(c -> c.revision() == Revision.FINAL && c.channel() == 0)
+                .toList();
+        assertTrue(finals.size() >= 3, "contractions: " + finals.size());
+        assertTrue(live.lines.stream().anyMatch(l -> l.contains("\"station\"")), "the channel says so");
         assertSameReplay(live, file, folder);
     }
 

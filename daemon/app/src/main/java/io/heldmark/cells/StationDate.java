@@ -1,4 +1,4 @@
-package io.heldmark.cli;
+package io.heldmark.cells;
 
 import io.heldmark.time.StationClock;
 import java.time.Instant;
@@ -6,10 +6,11 @@ import java.time.LocalDate;
 import java.time.ZoneOffset;
 
 /** Today, by the station's clock, in universal time: a calibration ends on the same day everywhere. */
-final class StationDate {
+public final class StationDate {
     private StationDate() {}
 
-    static LocalDate of(StationClock clock) {
+    /** Returns the day. */
+    public static LocalDate of(StationClock clock) {
         return LocalDate.ofInstant(Instant.ofEpochSecond(0, clock.wallAnchorNs() + clock.nowNs()), ZoneOffset.UTC);
     }
 }

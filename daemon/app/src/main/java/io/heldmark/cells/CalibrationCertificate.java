@@ -1,4 +1,4 @@
-package io.heldmark.cli;
+package io.heldmark.cells;
 
 import io.heldmark.calibration.CalibrationLimits;
 import io.heldmark.calibration.CalibrationResult;
@@ -7,12 +7,11 @@ import io.heldmark.calibration.LoadReference;
 import io.heldmark.calibration.LoadResult;
 import io.heldmark.calibration.Percent;
 import io.heldmark.calibration.RunResult;
-import java.time.LocalDate;
 import java.util.List;
 import java.util.Locale;
 
 /** The certificate of a calibration: one page of HTML that needs nothing else, to look at and to print. */
-final class CalibrationCertificate {
+public final class CalibrationCertificate {
     private static final String STYLE = """
             body{font:11pt/1.4 Georgia,serif;color:#111;max-width:19cm;margin:1cm auto;padding:0 .5cm}
             h1{font-size:18pt;margin:0 0 .3cm}h2{font-size:12pt;margin:.6cm 0 .2cm}
@@ -26,24 +25,20 @@ final class CalibrationCertificate {
 
     private final CalibrationResult result;
     private final CalibrationLimits limits;
-    private final CalibrationPapers papers;
+    private final CalibrationFacts about;
     private final StringBuilder html = new StringBuilder();
 
-    CalibrationCertificate(CalibrationResult result, CalibrationLimits limits, CalibrationPapers papers) {
+    /** Writes about a calibration. */
+    public CalibrationCertificate(CalibrationResult result, CalibrationLimits limits, CalibrationFacts about) {
         this.result = result;
         this.limits = limits;
-        this.papers = papers;
+        this.about = about;
     }
 
-    /**
-     * Returns the page.
-     *
-     * @param id which calibration it is; empty where it was not saved.
-     * @param input what the readings stood in.
-     */
-    String html(String id, String input, LocalDate today) {
+    /** Returns the page. */
+    public String html() {
         html.append("<!doctype html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>Calibration of ")
-                .append(safe(papers.device()))
+                .append(safe(about.deviceId()))
                 .append("</title><style>")
                 .append(STYLE)
                 .append("</style></head><body><h1>Calibration of a load cell</h1>");
@@ -51,7 +46,7 @@ final class CalibrationCertificate {
                 "<p class=\"say\"><b>Not a conformity statement.</b> The terms are those of ISO 376 so that numbers can be compared;"
                         + " the procedure of that standard was not checked, and no conformity with it or any other standard is"
                         + " claimed.</p>");
-        facts(id, input, today);
+        facts();
         curve();
         loads();
         html.append("<h2>Residuals</h2>").append(new ResidualPlot(result, limits).svg());
@@ -64,20 +59,20 @@ final class CalibrationCertificate {
         html.append(
                         "<p>Not in the uncertainty: creep beyond the waiting time, temperature, pull off the axis, ageing. Made with"
                                 + " Heldmark ")
-                .append(safe(Version.text()))
+                .append(safe(about.stationVersion()))
                 .append(".</p></body></html>\n");
         return html.toString();
     }
 
-    private void facts(String id, String input, LocalDate today) {
+    private void facts() {
         LoadReference reference = result.request().reference();
         html.append("<table class=\"facts\">");
-        fact("Device, channel", papers.device() + ", " + papers.channel());
-        fact("Calibration", id.isEmpty() ? "not saved in a station" : id);
-        fact("Calibrated by", papers.by());
-        fact("Date of evaluation", today.toString());
-        fact("Valid until", papers.validUntil(today).toString());
-        fact("Loads", papers.loads().isEmpty() ? "not described" : papers.loads());
+        fact("Device, channel", about.deviceId() + ", " + about.deviceChannel());
+        fact("Calibration", about.id().isEmpty() ? "not saved in a station" : about.id());
+        fact("Calibrated by", about.by());
+        fact("Date of evaluation", about.evaluatedOn().toString());
+        fact("Valid until", about.validUntil().toString());
+        fact("Loads", about.loads().isEmpty() ? "not described" : about.loads());
         fact(
                 "Standard uncertainty of the loads",
                 String.format(
@@ -89,7 +84,7 @@ final class CalibrationCertificate {
         fact(
                 "Readings",
                 result.readings() + " in " + result.runs().size() + " runs, at "
-                        + result.loads().size() + " loads; " + input);
+                        + result.loads().size() + " loads; " + about.input());
         html.append("</table>");
     }
 
@@ -116,6 +111,7 @@ final class CalibrationCertificate {
     private void curve() {
         html.append("<h2>Curve</h2><p>counts = ")
                 .append(result.coefficients().size() == 2 ? "b0 + b1 F" : "b0 + b1 F + b2 F²")
+                .append(result.request().zeroOfEachRun() ? ", counts above each run's own zero" : "")
                 .append("</p><table><tr><th>coefficient</th><th>value</th><th>standard error of the fit</th>"
                         + "<th>standard uncertainty with the loads</th><th>unit</th></tr>");
         for (Coefficient c : result.coefficients()) {

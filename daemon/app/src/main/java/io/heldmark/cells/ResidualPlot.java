@@ -1,4 +1,4 @@
-package io.heldmark.cli;
+package io.heldmark.cells;
 
 import io.heldmark.calibration.CalibrationLimits;
 import io.heldmark.calibration.CalibrationResult;

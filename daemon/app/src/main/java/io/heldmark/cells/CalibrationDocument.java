@@ -1,5 +1,7 @@
-package io.heldmark.cli;
+package io.heldmark.cells;
 
+import com.fasterxml.jackson.core.StreamWriteFeature;
+import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.calibration.CalibrationLimits;
@@ -12,21 +14,31 @@ import io.heldmark.calibration.Percent;
 import io.heldmark.calibration.RunResult;
 
 /** A calibration as JSON; {@code docs/command-line.md} names the members. */
-final class CalibrationDocument {
+public final class CalibrationDocument {
+    private static final JsonMapper MAPPER = JsonMapper.builder()
+            .enable(StreamWriteFeature.USE_FAST_DOUBLE_WRITER)
+            .build();
+
     private final CalibrationResult result;
     private final CalibrationLimits limits;
 
-    CalibrationDocument(CalibrationResult result, CalibrationLimits limits) {
+    /** Describes a result. */
+    public CalibrationDocument(CalibrationResult result, CalibrationLimits limits) {
         this.result = result;
         this.limits = limits;
     }
 
-    /** Returns the document; the input is named first. */
-    ObjectNode json(String input) {
-        ObjectNode json = JsonLines.object();
+    /**
+     * Returns the document.
+     *
+     * @param input where the readings came from.
+     * @param stationVersion version of the station.
+     */
+    public ObjectNode json(String input, String stationVersion) {
+        ObjectNode json = MAPPER.createObjectNode();
         json.put("schema", "heldmark.calibration/1");
         json.put("input", input);
-        json.put("stationVersion", Version.text());
+        json.put("stationVersion", stationVersion);
         json.put("degree", result.request().degree());
         json.put("readings", result.readings());
         json.set("reference", reference(result.request().reference()));
@@ -64,7 +76,7 @@ final class CalibrationDocument {
     }
 
     private static ObjectNode reference(LoadReference reference) {
-        ObjectNode json = JsonLines.object();
+        ObjectNode json = MAPPER.createObjectNode();
         json.put("appliedUnit", reference.unit());
         json.put("newtonsPerUnit", reference.newtonsPerUnit());
         if (!Double.isNaN(reference.gravityMS2())) {
@@ -79,13 +91,13 @@ final class CalibrationDocument {
     }
 
     private ObjectNode load(LoadResult load) {
-        ObjectNode json = JsonLines.object();
+        ObjectNode json = MAPPER.createObjectNode();
         json.put("applied", load.loadN() / result.request().reference().newtonsPerUnit());
         json.put("appliedN", load.loadN());
         json.put("readings", load.readings());
         json.put("meanCounts", load.meanCounts());
         json.put("residualN", load.residualN());
-        ObjectNode missing = JsonLines.object();
+        ObjectNode missing = MAPPER.createObjectNode();
         put(json, missing, "repeatabilityPercent", load.repeatability());
         put(json, missing, "reproducibilityPercent", load.reproducibility());
         put(json, missing, "reversibilityPercent", load.reversibility());
@@ -115,7 +127,7 @@ final class CalibrationDocument {
     }
 
     private static ObjectNode run(RunResult run) {
-        ObjectNode json = JsonLines.object();
+        ObjectNode json = MAPPER.createObjectNode();
         json.put("run", run.run());
         if (!run.mounting().isEmpty()) {
             json.put("mounting", run.mounting());
