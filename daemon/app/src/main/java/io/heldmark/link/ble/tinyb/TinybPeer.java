@@ -7,7 +7,6 @@ import io.heldmark.link.ble.GattPeer;
 import io.heldmark.link.stream.UnavailableException;
 import io.heldmark.link.stream.UnavailableException.Kind;
 import java.io.IOException;
-import java.time.Duration;
 import java.util.concurrent.atomic.AtomicBoolean;
 import tinyb.BluetoothDevice;
 import tinyb.BluetoothException;
@@ -16,7 +15,8 @@ import tinyb.BluetoothGattService;
 
 /** A cell connected through TinyB. */
 final class TinybPeer implements GattPeer {
-    private static final Duration FIND = Duration.ofSeconds(10);
+    private static final long FIND_MS = 10_000;
+    private static final long LOOK_EVERY_MS = 50;
     private static final long WATCH_MS = 500;
 
     private final BluetoothDevice device;
@@ -30,10 +30,7 @@ final class TinybPeer implements GattPeer {
     private TinybPeer(BluetoothDevice device, GattCentral.Listener listener) throws UnavailableException {
         this.device = device;
         this.listener = listener;
-        BluetoothGattService service = device.find(GattNames.SERVICE, FIND);
-        if (service == null) {
-            throw new UnavailableException(Kind.REFUSED, "this device is no Gaugeline cell: it lacks the service");
-        }
+        BluetoothGattService service = service(device);
         describe = characteristic(service, GattNames.DESCRIBE);
         command = characteristic(service, GattNames.COMMAND);
         reply = characteristic(service, GattNames.REPLY);
@@ -58,14 +55,43 @@ final class TinybPeer implements GattPeer {
         }
     }
 
+    /**
+     * Asks again and again: TinyB's own waiting for an object races with the objects that come meanwhile, and has ended the
+     * whole program with it.
+     */
+    private static BluetoothGattService service(BluetoothDevice device) throws UnavailableException {
+        for (long waitedMs = 0; waitedMs < FIND_MS; waitedMs += LOOK_EVERY_MS) {
+            for (BluetoothGattService service : device.getServices()) {
+                if (GattNames.SERVICE.equalsIgnoreCase(service.getUUID())) {
+                    return service;
+                }
+            }
+            pause();
+        }
+        throw new UnavailableException(Kind.REFUSED, "this device is no Gaugeline cell: it lacks the service");
+    }
+
     private static BluetoothGattCharacteristic characteristic(BluetoothGattService service, String uuid)
             throws UnavailableException {
-        BluetoothGattCharacteristic found = service.find(uuid, FIND);
-        if (found == null) {
-            throw new UnavailableException(
-                    Kind.REFUSED, "this device is no Gaugeline cell: it lacks the characteristic " + uuid);
+        for (long waitedMs = 0; waitedMs < FIND_MS; waitedMs += LOOK_EVERY_MS) {
+            for (BluetoothGattCharacteristic characteristic : service.getCharacteristics()) {
+                if (uuid.equalsIgnoreCase(characteristic.getUUID())) {
+                    return characteristic;
+                }
+            }
+            pause();
         }
-        return found;
+        throw new UnavailableException(
+                Kind.REFUSED, "this device is no Gaugeline cell: it lacks the characteristic " + uuid);
+    }
+
+    private static void pause() throws UnavailableException {
+        try {
+            Thread.sleep(LOOK_EVERY_MS);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new UnavailableException(Kind.UNREACHABLE, "interrupted");
+        }
     }
 
     private void take(byte characteristic, byte[] value) {
