@@ -3,13 +3,18 @@
 
 now() { cut -d' ' -f1 /proc/uptime; }
 
+# Waits without a process of its own: in an emulated machine every new process costs the translation of its code.
+mkfifo /tmp/never
+exec 8<>/tmp/never
+pause() { read -rt "$1" -u 8 || true; }
+
 # wait_for SECONDS COMMAND...: until the command succeeds.
 wait_for() {
     local until=$((SECONDS + $1))
     shift
     while ! "$@" >/dev/null 2>&1; do
         [ $SECONDS -lt $until ] || return 1
-        sleep 0.1
+        pause 0.5
     done
 }
 

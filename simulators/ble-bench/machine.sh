@@ -73,11 +73,11 @@ prepare_machine() {
 
 # That the device file is there proves nothing: start a machine with it and see.
 choose_accelerator() {
-    accelerator="-accel tcg,thread=multi -cpu max"
+    accelerator="${BENCH_ACCEL:--accel tcg,thread=multi -cpu max,-monitor -smp 2}"
     if [ -w /dev/kvm ] && timeout 8 qemu-system-x86_64 -accel kvm -cpu host -m 512 -nodefaults -display none -no-reboot \
         -serial stdio -kernel "$kernel/boot/vmlinuz-$version" -initrd "$initrd" \
         -append "console=ttyS0 quiet panic=-1 bench.probe" </dev/null 2>/dev/null | grep -q 'bench: probe'; then
-        accelerator="-accel kvm -cpu host"
+        accelerator="-accel kvm -cpu host -smp 2"
     fi
     say "machine: ${accelerator%% -cpu*}"
 }
@@ -88,9 +88,9 @@ run_machine() {
     local share=$1 command=$2
     shift 2
     # shellcheck disable=SC2086 # options
-    qemu-system-x86_64 -machine q35 $accelerator -smp 2 -m 2048 -nodefaults -no-user-config -display none -no-reboot \
+    qemu-system-x86_64 -machine q35 $accelerator -m 2048 -nodefaults -no-user-config -display none -no-reboot \
         -serial stdio -kernel "$kernel/boot/vmlinuz-$version" -initrd "$initrd" \
-        -append "console=ttyS0 quiet panic=-1 mitigations=off random.trust_cpu=on tsc=reliable bench.dir=$bench_dir bench.command=$command bench.modules=$kernel" \
+        -append "console=ttyS0 quiet panic=-1 mitigations=off idle=halt norandmaps no_timer_check random.trust_cpu=on tsc=reliable bench.dir=$bench_dir bench.command=$command bench.modules=$kernel" \
         -virtfs local,path=/,mount_tag=host,security_model=none,readonly=on,multidevs=remap \
         -virtfs "local,path=$share,mount_tag=share,security_model=none,multidevs=remap" \
         -device virtio-rng-pci "$@"

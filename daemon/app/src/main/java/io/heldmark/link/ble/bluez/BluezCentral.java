@@ -7,10 +7,7 @@ import io.heldmark.link.ble.GattPeer;
 import io.heldmark.link.stream.UnavailableException;
 import io.heldmark.link.stream.UnavailableException.Kind;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
-import org.bluez.Adapter1;
 import org.freedesktop.dbus.connections.impl.DBusConnection;
 import org.freedesktop.dbus.exceptions.DBusException;
 import org.freedesktop.dbus.exceptions.DBusExecutionException;
@@ -32,8 +29,7 @@ public final class BluezCentral implements GattCentral {
     private final BluezBus bus;
     private final PairingAgent agent = new PairingAgent();
     private final Object connecting = new Object();
-    private final Object discovery = new Object();
-    private int looking;
+    private final Discovery discovery = new Discovery();
     private @Nullable DBusConnection withAgent;
 
     /** Makes it on the system bus. */
@@ -91,12 +87,12 @@ public final class BluezCentral implements GattCentral {
         DBusConnection connection = bus();
         try {
             String adapterPath = adapter(connection, adapter);
-            startLooking(connection, adapterPath);
+            discovery.begin(connection, adapterPath);
             try {
                 Thread.sleep(forMs);
                 return cells(BluezObjects.read(connection), adapterPath);
             } finally {
-                stopLooking(connection, adapterPath);
+                discovery.end(connection, adapterPath);
             }
         } catch (DBusException | DBusExecutionException e) {
             throw BluezReasons.of(e);
@@ -162,7 +158,7 @@ public final class BluezCentral implements GattCentral {
 
     private void find(DBusConnection connection, String adapter, String device, String address)
             throws UnavailableException, DBusException, InterruptedException {
-        startLooking(connection, adapter);
+        discovery.begin(connection, adapter);
         try {
             for (long waitedMs = 0; waitedMs < FIND_MS; waitedMs += LOOK_EVERY_MS) {
                 if (isPresent(BluezObjects.read(connection), device)) {
@@ -171,41 +167,11 @@ public final class BluezCentral implements GattCentral {
                 Thread.sleep(LOOK_EVERY_MS);
             }
         } finally {
-            stopLooking(connection, adapter);
+            discovery.end(connection, adapter);
         }
         throw new UnavailableException(
                 Kind.ABSENT,
                 "cell " + address + " is not in range, switched off, or connected to another device"
                         + " (a connected cell cannot be seen)");
-    }
-
-    private void startLooking(DBusConnection connection, String adapter) throws DBusException {
-        synchronized (discovery) {
-            if (looking == 0) {
-                Adapter1 remote = connection.getRemoteObject(BluezObjects.BUS_NAME, adapter, Adapter1.class);
-                Map<String, Variant<?>> filter = new HashMap<>();
-                filter.put("Transport", new Variant<>("le"));
-                filter.put("UUIDs", new Variant<>(new String[] {GattNames.SERVICE}));
-                remote.SetDiscoveryFilter(filter);
-                remote.StartDiscovery();
-            }
-            looking++;
-        }
-    }
-
-    private void stopLooking(DBusConnection connection, String adapter) {
-        synchronized (discovery) {
-            looking--;
-            if (looking == 0) {
-                try {
-                    connection
-                            .getRemoteObject(BluezObjects.BUS_NAME, adapter, Adapter1.class)
-                            .StopDiscovery();
-                } catch (DBusException | DBusExecutionException e) {
-                    // Whoever took the adapter away has ended the discovery as well.
-                    looking = 0;
-                }
-            }
-        }
     }
 }

@@ -19,6 +19,11 @@ final class BluezReasons {
         return all(e).contains("alreadyexists") || all(e).contains("already exists");
     }
 
+    /** Tells whether something was not begun because it goes on already. */
+    static boolean goesOn(Exception e) {
+        return all(e).contains("inprogress") || all(e).contains("in progress");
+    }
+
     private static String all(Exception e) {
         // Some kinds of error have a class; of the others only the text is left.
         return (e.getClass().getSimpleName() + " " + e.getMessage()).toLowerCase(Locale.ROOT);
