@@ -73,7 +73,7 @@ prepare_machine() {
 
 # That the device file is there proves nothing: start a machine with it and see.
 choose_accelerator() {
-    accelerator="${BENCH_ACCEL:--accel tcg,thread=multi -cpu max,-monitor -smp 2}"
+    accelerator="${BENCH_ACCEL:--accel tcg,thread=multi -cpu max -smp 2}"
     if [ -w /dev/kvm ] && timeout 8 qemu-system-x86_64 -accel kvm -cpu host -m 512 -nodefaults -display none -no-reboot \
         -serial stdio -kernel "$kernel/boot/vmlinuz-$version" -initrd "$initrd" \
         -append "console=ttyS0 quiet panic=-1 bench.probe" </dev/null 2>/dev/null | grep -q 'bench: probe'; then
@@ -83,12 +83,17 @@ choose_accelerator() {
 }
 
 # run_machine SHARE COMMAND [QEMU OPTION...]: boots, runs the command (a file in this folder) and powers off. The folder SHARE is
-# /mnt/bench in the guest; the rest of what the guest changes is gone afterwards.
+# /mnt/bench in the guest; the rest of what the guest changes is gone afterwards. Takes
+# the place of the shell that calls it: to be put into the background, or into parentheses.
+#
+# Of the kernel's options these are for an emulated machine: idle=halt, since its emulation of mwait is a busy loop; norandmaps, so
+# that the code of a program is translated once and not for each process again; no_timer_check, since a busy host lets that check fail.
 run_machine() {
     local share=$1 command=$2
     shift 2
+    # More important than what else the host does, where one may say so.
     # shellcheck disable=SC2086 # options
-    qemu-system-x86_64 -machine q35 $accelerator -m 2048 -nodefaults -no-user-config -display none -no-reboot \
+    exec nice -n -10 qemu-system-x86_64 -machine q35 $accelerator -m 2048 -nodefaults -no-user-config -display none -no-reboot \
         -serial stdio -kernel "$kernel/boot/vmlinuz-$version" -initrd "$initrd" \
         -append "console=ttyS0 quiet panic=-1 mitigations=off idle=halt norandmaps no_timer_check random.trust_cpu=on tsc=reliable bench.dir=$bench_dir bench.command=$command bench.modules=$kernel" \
         -virtfs local,path=/,mount_tag=host,security_model=none,readonly=on,multidevs=remap \

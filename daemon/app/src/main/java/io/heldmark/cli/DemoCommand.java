@@ -13,6 +13,7 @@ import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
 /** {@code heldmark demo}: the station on two simulated cells of an invented person. */
@@ -38,6 +39,13 @@ final class DemoCommand implements Callable<Integer> {
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private RecordingArguments recording;
 
+    @Option(
+            names = "--ble",
+            description =
+                    "Over real BlueZ instead, in a virtual machine with virtual Bluetooth radios (Linux with QEMU; of"
+                            + " the other options only --port and --no-browser count).")
+    private boolean overBluetooth;
+
     @Spec
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private CommandSpec spec;
@@ -45,6 +53,9 @@ final class DemoCommand implements Callable<Integer> {
     @Override
     public Integer call() throws Exception {
         PrintWriter out = spec.commandLine().getOut();
+        if (overBluetooth) {
+            return overBluetooth(out);
+        }
         WebOptions served = web.options(); // Refused before a child is started.
         Map<String, String> forced = new LinkedHashMap<>(recording.settings());
         forced.put(Config.ZERO_AT_START.key(), "true"); // Nobody pulls before the simulated person has rested.
@@ -56,6 +67,21 @@ final class DemoCommand implements Callable<Integer> {
             out.println("demo: two simulated cells and an invented person; nothing here is a measurement");
             ServeCommand.run(session, options, links, served, web.opensBrowser(), out);
             session.await();
+        }
+        return 0;
+    }
+
+    private int overBluetooth(PrintWriter out) throws Exception {
+        out.println("demo: two simulated cells over Bluetooth and an invented person; nothing here is a measurement");
+        out.flush();
+        try (StationSession session = new StationSession()) {
+            BleBench machine = session.own(BleBench.start(web.options().port(), out));
+            out.println("viewer: " + machine.url());
+            out.flush();
+            if (web.opensBrowser()) {
+                Browser.open(machine.url());
+            }
+            machine.await();
         }
         return 0;
     }

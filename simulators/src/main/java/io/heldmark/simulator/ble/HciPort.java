@@ -43,7 +43,11 @@ public final class HciPort extends GattPort implements HciSocket.Listener {
     private static final int CID_SECURITY = 6;
 
     private static final int OWN_MTU = 247;
-    private static final int QUEUED_MOST = 64;
+    /** About five seconds at 200 a second, more than firmware has: an emulated machine halts for seconds where its host is busy. */
+    private static final int QUEUED_MOST = 1024;
+    /** What a cell has sent before it is switched off arrives, also where an emulated controller is slow to take it. */
+    private static final int DRAIN_S = 20;
+
     private static final int ADVERTISE_AGAIN_MS = 100;
     private static final int NOBODY = -1;
 
@@ -315,7 +319,7 @@ public final class HciPort extends GattPort implements HciSocket.Listener {
         closed = true;
         sender.shutdown();
         try {
-            sender.awaitTermination(1, TimeUnit.SECONDS);
+            sender.awaitTermination(DRAIN_S, TimeUnit.SECONDS);
             for (int i = 0; i < 50 && handle != NOBODY; i++) {
                 Thread.sleep(20);
             }

@@ -179,6 +179,7 @@ public final class SimulateCommand implements Callable<Integer> {
         checkTruthFile();
         List<Port> ports = openPorts(scenario);
         if (whenConnected) {
+            show(scenario, ports);
             announce(scenario, ports);
             awaitReaders(ports);
         }
@@ -229,6 +230,16 @@ public final class SimulateCommand implements Callable<Integer> {
             throw usage("--link=" + link + " is not allowed; allowed: " + PortOpener.ALLOWED);
         }
         return parsed;
+    }
+
+    /** Hands over what cells tell when they are switched on: a station reads it before time begins. */
+    static void show(Scenario scenario, List<Port> ports) {
+        for (int i = 0; i < ports.size(); i++) {
+            VirtualCell cell = new VirtualCell(scenario, i);
+            if (cell.advance()) {
+                ports.get(i).write(cell.bytes(), 0, cell.length());
+            }
+        }
     }
 
     private static void awaitReaders(List<Port> ports) throws InterruptedException {
