@@ -37,7 +37,9 @@ final class BluezReasons {
             return refused("no permission to use Bluetooth over D-Bus: add this user to the group bluetooth"
                     + " (sudo usermod -aG bluetooth USER) and log in again");
         }
-        if (all.contains("serviceunknown") || all.contains("was not provided by any .service")) {
+        if (all.contains("serviceunknown")
+                || all.contains("was not provided by any .service")
+                || all.contains("launch helper")) {
             return refused("BlueZ is not running: install the package bluez and start it"
                     + " (sudo systemctl start bluetooth)");
         }
