@@ -15,9 +15,11 @@ install_packages() {
     local pair missing=""
     # command:package
     for pair in qemu-system-x86_64:qemu-system-x86 bluetoothd:bluez btvirt:bluez-test-tools hciconfig:bluez dbus-daemon:dbus \
-        modprobe:kmod busybox:busybox-static java:openjdk-17-jre-headless python3:python3-minimal; do
+        modprobe:kmod busybox:busybox-static curl:curl java:openjdk-17-jre-headless python3:python3-minimal; do
         PATH=$PATH:/usr/sbin:/sbin:/usr/libexec/bluetooth command -v "${pair%%:*}" >/dev/null 2>&1 || missing="$missing ${pair##*:}"
     done
+    # It stands alone in the first file system of the machine.
+    ! ldd "$(command -v busybox || echo none)" >/dev/null 2>&1 || missing="$missing busybox-static"
     [ -n "$missing" ] || return 0
     [ "$(uname -s)-$(uname -m)" = Linux-x86_64 ] || skip "it needs Linux on x86_64"
     command -v apt-get >/dev/null 2>&1 || skip "these Debian packages are missing, and there is no apt-get:$missing"
@@ -72,8 +74,9 @@ prepare_machine() {
 }
 
 # That the device file is there proves nothing: start a machine with it and see.
+emulated="-accel tcg,thread=multi -cpu max -smp 2"
 choose_accelerator() {
-    accelerator="${BENCH_ACCEL:--accel tcg,thread=multi -cpu max -smp 2}"
+    accelerator=$emulated
     if [ -w /dev/kvm ] && timeout 8 qemu-system-x86_64 -accel kvm -cpu host -m 512 -nodefaults -display none -no-reboot \
         -serial stdio -kernel "$kernel/boot/vmlinuz-$version" -initrd "$initrd" \
         -append "console=ttyS0 quiet panic=-1 bench.probe" </dev/null 2>/dev/null | grep -q 'bench: probe'; then
