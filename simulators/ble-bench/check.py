@@ -302,7 +302,8 @@ def cpu(folder):
     except (OSError, ValueError):
         return ""
     percent = [(now - then) / (t1 - t0) for now, then in zip((station, stack, cells), first)]
-    return f"; {t1 - t0:.0f} s, station {percent[0]:.0f} %, bluetoothd {percent[1]:.0f} %, cells {percent[2]:.0f} % of a core of the machine"
+    told = [f"{who} {share:.0f} %" for who, share in zip(("station", "bluetoothd", "cells"), percent) if share >= 0]  # started anew: less
+    return f"; {t1 - t0:.0f} s, {', '.join(told)} of a core of the machine"
 
 
 def main():
