@@ -48,6 +48,8 @@ class Scenario:
              "io.heldmark.cli.Main", "replay", str(recordings[0]), "--json"], capture_output=True, text=True, check=False)
         self.expect("replay ends with", 0, out.returncode)
         self.events = [json.loads(line) for line in out.stdout.splitlines()]
+        self.expect("cells that played", {"left", "right"}, set(self.cells))
+        self.expect("links of the station", {"left", "right"}, set(self.links()))
 
     def expect(self, what, wanted, found):
         """Expects equality, or, where `wanted` is a pair of numbers, a number from the first to the second."""

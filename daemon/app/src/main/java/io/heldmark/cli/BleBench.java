@@ -1,6 +1,7 @@
 package io.heldmark.cli;
 
 import java.io.BufferedReader;
+import java.io.File;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Files;
@@ -34,7 +35,8 @@ final class BleBench implements AutoCloseable {
      * @throws BadInputException if it does not come up; the script has said why.
      */
     static BleBench start(int port, PrintWriter out) throws IOException {
-        Process process = new ProcessBuilder(script().toString(), Integer.toString(port))
+        Process process = new ProcessBuilder(
+                        script(System.getProperty("java.class.path", "")).toString(), Integer.toString(port))
                 .redirectError(ProcessBuilder.Redirect.INHERIT)
                 .start();
         BufferedReader lines = process.inputReader();
@@ -48,9 +50,8 @@ final class BleBench implements AutoCloseable {
     }
 
     /** The program lies in target/dist/lib of the project, which the bench is a part of. */
-    private static Path script() {
-        Path jar = Path.of(System.getProperty("java.class.path", "").split(java.io.File.pathSeparator, -1)[0])
-                .toAbsolutePath();
+    static Path script(String classPath) {
+        Path jar = Path.of(classPath.split(File.pathSeparator, -1)[0]).toAbsolutePath();
         for (Path folder = jar.getParent(); folder != null; folder = folder.getParent()) {
             Path script = folder.resolve(SCRIPT);
             if (Files.isExecutable(script)) {
