@@ -9,6 +9,7 @@ import './ui/parts.css';
 import './ui/dialogs.css';
 import './ui/review.css';
 import './ui/cell.css';
+import './ui/guide.css';
 import { FrameLoop } from './draw/frame-loop';
 import { reviewApi } from './live/review-api';
 import { exchangeToken } from './live/session-token';

@@ -7,6 +7,7 @@ import { ActionsContext, useActions } from './context';
 import { Dialogs } from './dialogs';
 import type { DrawTarget } from './draw-target';
 import { EffortList } from './effort-list';
+import { GuidePanel } from './guide-panel';
 import { LimbFigure } from './limb-figure';
 import { LinkHealth } from './link-health';
 import { InventedNote, Masthead } from './masthead';
@@ -44,7 +45,8 @@ export function App({ actions, target }: { readonly actions: ViewerActions; read
 
 /** The live trace, or in its place one contraction or one cell. */
 function TraceOrReview({ target }: { readonly target: DrawTarget }) {
-  const { cell, review } = useActions();
+  const { cell, guide, review } = useActions();
+  if (guide.open.value) return <GuidePanel />;
   if (cell.channel.value !== undefined) return <CellPanel />;
   return review.id.value === undefined ? <TracePanel target={target} /> : <ReviewPanel />;
 }

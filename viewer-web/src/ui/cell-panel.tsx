@@ -5,6 +5,7 @@ import type { CellReport } from '../live/cell-api';
 import { type Chart, driftChart, histogramChart, spectrumChart } from '../model/cell-charts';
 import { axisText, distributionText, type Fact, humText, noiseFacts, rangeFacts } from '../text/cell-sentences';
 import { words } from '../text/words';
+import { CellCalibrations } from './cell-calibrations';
 import { useActions } from './context';
 import { Facts } from './facts';
 import { channelName } from './limb-names';
@@ -26,6 +27,7 @@ export function CellPanel() {
         </button>
       </div>
       <p role="status">{cell.failure.value ?? (report === undefined ? words.loading : '')}</p>
+      {cell.channel.value !== undefined && <CellCalibrations channel={cell.channel.value} />}
       {report && <CellReportView report={report} />}
     </section>
   );

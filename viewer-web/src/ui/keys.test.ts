@@ -12,7 +12,7 @@ const press = (key: string, more: Partial<KeyPress> = {}): KeyPress => ({
 
 describe('keys', () => {
   it('should give each key one meaning', () => {
-    const places = ['view', 'review', 'cell'];
+    const places = ['view', 'review', 'cell', 'guide'];
     for (const place of places) {
       const keys = KEY_COMMANDS.flatMap(({ group, keys: own }) =>
         places.includes(group) && group !== place ? [] : own,

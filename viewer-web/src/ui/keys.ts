@@ -5,8 +5,8 @@
 
 import type { ViewerActions } from './viewer-actions';
 
-/** What stands in the middle of the page: the live trace, one contraction, or one cell. Each has keys of its own. */
-export type Place = 'view' | 'review' | 'cell';
+/** What stands in the middle of the page: the live trace, one contraction, one cell, or its calibration. Each has keys of its own. */
+export type Place = 'view' | 'review' | 'cell' | 'guide';
 
 export interface KeyCommand {
   readonly keys: readonly string[];
@@ -17,7 +17,7 @@ export interface KeyCommand {
   readonly run: (actions: ViewerActions) => void;
 }
 
-const PLACES: readonly Place[] = ['view', 'review', 'cell'];
+const PLACES: readonly Place[] = ['view', 'review', 'cell', 'guide'];
 const SMALL_STEP = 0.1;
 const LARGE_STEP = 0.8;
 
@@ -92,6 +92,16 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
   },
   { keys: ['Escape'], label: 'Esc', words: 'Back to the live trace', group: 'review', run: (a) => a.closeReview() },
   { keys: ['Escape'], label: 'Esc', words: 'Back to the live trace', group: 'cell', run: (a) => a.closeCell() },
+  { keys: ['g'], label: 'G', words: 'Calibrate this cell', group: 'cell', run: (a) => a.guideCell() },
+  { keys: ['Enter'], label: 'Enter', words: 'Take the reading', group: 'guide', run: (a) => void a.guide.take() },
+  {
+    keys: ['Backspace'],
+    label: 'Backspace',
+    words: 'Take the last step back',
+    group: 'guide',
+    run: (a) => void a.guide.undo(),
+  },
+  { keys: ['Escape'], label: 'Esc', words: 'Back to the cell', group: 'guide', run: (a) => a.closeGuide() },
   {
     keys: ['k'],
     label: 'K',
@@ -140,6 +150,7 @@ export const KEY_GROUPS = {
   view: 'The live trace',
   review: 'One contraction',
   cell: 'One cell',
+  guide: 'Calibrating a cell',
   station: 'The station',
   replay: 'A replay',
   page: 'The page',

@@ -9,6 +9,7 @@ import { follow, hold, isHeld, move, moveTo, nextChoiceS, zoomTo } from '../mode
 import type { ViewerModel } from '../model/viewer-model';
 import { readSetting, writeSetting } from './browser-settings';
 import { CellActions } from './cell-actions';
+import { GuideActions } from './guide-actions';
 import type { Place } from './keys';
 import { ReviewActions } from './review-actions';
 import type { Theme } from './theme';
@@ -29,6 +30,7 @@ export class ViewerActions {
   readonly review: ReviewActions;
   /** One cell, for whoever wires it. */
   readonly cell = new CellActions();
+  readonly guide = new GuideActions();
   private focusBefore: Element | null = null;
 
   constructor(
@@ -127,6 +129,7 @@ export class ViewerActions {
   openReview(id: number): void {
     if (this.review.id.value === undefined) this.focusBefore = document.activeElement;
     this.cell.close();
+    this.guide.close();
     this.review.open(id);
   }
 
@@ -138,12 +141,17 @@ export class ViewerActions {
 
   /** What stands in the middle of the page. */
   place(): Place {
+    if (this.guide.open.value) return 'guide';
     if (this.cell.channel.value !== undefined) return 'cell';
     return this.review.id.value === undefined ? 'view' : 'review';
   }
 
   /** Looks at the first cell, then at the next, and after the last one at the live trace again. */
   nextCell(): void {
+    if (this.guide.open.value) {
+      this.closeGuide();
+      return;
+    }
     const channels = this.model.channels.value.map((one) => one.channel);
     const now = this.cell.channel.value;
     const next = now === undefined ? channels[0] : channels[channels.indexOf(now) + 1];
@@ -153,10 +161,37 @@ export class ViewerActions {
 
   /** Looks at one cell in the place of the live trace. */
   openCell(channel: number): void {
+    this.guide.close();
     if (this.review.id.value !== undefined) this.review.close();
     if (this.cell.channel.value === undefined) this.focusBefore = document.activeElement;
     this.cell.open(channel);
     window.scrollTo({ top: 0 });
+  }
+
+  /** Shows the guided calibration of a cell, or the one that is on its way. */
+  openGuide(channel: number): void {
+    this.cell.close();
+    void this.guide.show(channel);
+    window.scrollTo({ top: 0 });
+  }
+
+  /** Shows the guided calibration of the cell that is looked at. */
+  guideCell(): void {
+    const channel = this.cell.channel.value;
+    if (channel !== undefined && this.model.station.value.session?.mode === 'live') this.openGuide(channel);
+  }
+
+  /** Goes back to the cell; the calibration waits in the station. */
+  closeGuide(): void {
+    const channel = this.guide.channel.value;
+    this.guide.close();
+    if (channel !== undefined) this.openCell(channel);
+  }
+
+  /** Puts a saved calibration away. */
+  async finishGuide(): Promise<void> {
+    await this.guide.cancel();
+    this.closeGuide();
   }
 
   /** Goes back to the live trace from whatever stands in its place. */

@@ -121,6 +121,25 @@ public final class VirtualCell {
         return true;
     }
 
+    /**
+     * Hangs a dead weight on the cell in place of the person from a time on. It is an input of the moment: the scenario does not
+     * name it, and no truth knows of it.
+     *
+     * @param weightN its force in newtons; 0 for nothing.
+     */
+    public void hang(double weightN, long atNs) {
+        for (CellSpec.ChannelSpec channel : cell.channels()) {
+            person.limb(channel.limb()).hang(weightN, atNs * 1e-9);
+        }
+    }
+
+    /** Gives the cell back to the person. */
+    public void free() {
+        for (CellSpec.ChannelSpec channel : cell.channels()) {
+            person.limb(channel.limb()).free();
+        }
+    }
+
     /** Returns when the scenario ends, in nanoseconds; {@link LinkModel#NEVER} without an end. */
     public long endNs() {
         return untilS == Double.POSITIVE_INFINITY ? LinkModel.NEVER : Math.round(untilS * 1e9);

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import io.heldmark.simulator.scenario.Scenario;
 import io.heldmark.simulator.truth.ChannelTruth;
 import io.heldmark.simulator.truth.ClockTruth;
+import java.util.Arrays;
 import org.junit.jupiter.api.Test;
 
 class VirtualCellTest {
@@ -19,6 +20,28 @@ class VirtualCellTest {
         assertEquals(20_000, reader.samples(), 2);
         assertEquals(0, reader.decoder.counters().skippedBytes);
         assertEquals(0, reader.decoder.counters().gaps);
+    }
+
+    @Test
+    void shouldCarryADeadWeightInPlaceOfThePerson() {
+        Reader reader = new Reader(Scenario.bundled("demo").withAutostart(), 0);
+        reader.cell.hang(0, 0);
+        reader.drainTo(4_000_000_000L).cell.hang(98.0665, 4_000_000_000L);
+        reader.drainTo(9_000_000_000L).cell.free();
+        reader.drainTo(18_000_000_000L);
+        // 1500 counts a newton from 84210; the noise of 0.25 N over 2 s of 1 kHz leaves 0.006 N.
+        assertEquals(84_210, meanCounts(reader, 1.5, 3.5), 40);
+        assertEquals(84_210 + 1500 * 98.0665, meanCounts(reader, 6, 8.5), 40);
+        double person = (meanCounts(reader, 9.5, 17.5) - 84_210) / 1500;
+        assertTrue(person > 10 && person < 400, "the person pulls again: " + person);
+    }
+
+    private static double meanCounts(Reader reader, double fromS, double toS) {
+        return reader.messages.stream()
+                .filter(m -> m.dueNs() >= fromS * 1e9 && m.dueNs() < toS * 1e9)
+                .flatMapToInt(m -> Arrays.stream(m.counts()).mapToInt(sample -> sample[0]))
+                .average()
+                .orElse(Double.NaN);
     }
 
     @Test

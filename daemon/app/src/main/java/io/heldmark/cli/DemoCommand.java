@@ -6,10 +6,12 @@ import io.heldmark.pipeline.StationOptions;
 import io.heldmark.time.SystemStationClock;
 import io.heldmark.web.WebOptions;
 import java.io.PrintWriter;
+import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -46,6 +48,14 @@ final class DemoCommand implements Callable<Integer> {
                             + " the other options only --port and --no-browser count).")
     private boolean overBluetooth;
 
+    @Option(
+            names = "--control",
+            paramLabel = "FILE",
+            description =
+                    "Follow FILE for lines that are appended: hang CELL NEWTONS hangs a dead weight on a simulated"
+                            + " cell in place of the person (0: nothing), free CELL gives it back.")
+    private @Nullable Path control;
+
     @Spec
     @SuppressWarnings("NullAway.Init") // picocli sets it.
     private CommandSpec spec;
@@ -60,8 +70,9 @@ final class DemoCommand implements Callable<Integer> {
         Map<String, String> forced = new LinkedHashMap<>(recording.settings());
         forced.put(Config.ZERO_AT_START.key(), "true"); // Nobody pulls before the simulated person has rested.
         StationOptions options = station.options(new SystemStationClock(), forced, "demo", true);
+        List<String> more = control == null ? List.of() : List.of("--control", control.toString());
         try (StationSession session = new StationSession()) {
-            SimulatedCells cells = session.own(SimulatedCells.start(SCENARIO, List.of("left", "right")));
+            SimulatedCells cells = session.own(SimulatedCells.start(SCENARIO, List.of("left", "right"), more));
             List<LinkSetup> links =
                     LinkArguments.setups(List.of(cells.link("left")), List.of(cells.link("right")), List.of());
             out.println("demo: two simulated cells and an invented person; nothing here is a measurement");

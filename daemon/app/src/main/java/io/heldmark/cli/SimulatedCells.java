@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.io.BufferedReader;
 import java.io.IOException;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -30,11 +31,13 @@ final class SimulatedCells implements AutoCloseable {
      *
      * @param scenario name of a packed scenario, or a file.
      * @param cells names of the cells to wait for.
+     * @param more further arguments of the simulator.
      * @throws BadInputException if the simulator ends before.
      */
-    static SimulatedCells start(String scenario, List<String> cells) throws IOException {
-        Process process = new ProcessBuilder(
-                        SimulatorProcess.command(List.of(scenario, "--link", "pty", "--exit-with-stdin")))
+    static SimulatedCells start(String scenario, List<String> cells, List<String> more) throws IOException {
+        List<String> arguments = new ArrayList<>(List.of(scenario, "--link", "pty", "--exit-with-stdin"));
+        arguments.addAll(more);
+        Process process = new ProcessBuilder(SimulatorProcess.command(arguments))
                 .redirectError(ProcessBuilder.Redirect.INHERIT)
                 .start();
         BufferedReader lines = process.inputReader();

@@ -99,6 +99,13 @@ public final class SimulateCommand implements Callable<Integer> {
     @Option(names = "--exit-with-stdin", description = "Ends when its standard input ends.")
     private boolean exitWithStdin;
 
+    @Option(
+            names = "--control",
+            paramLabel = "FILE",
+            description = "Follows FILE for lines that are appended: hang CELL NEWTONS (a dead weight in place of the"
+                    + " person; 0: nothing), free CELL. Not with --truth.")
+    private @Nullable Path controlFile;
+
     @Option(names = "--list", description = "Lists the bundled scenarios and ends.")
     private boolean list;
 
@@ -156,6 +163,9 @@ public final class SimulateCommand implements Callable<Integer> {
         if (durationS != null && !(durationS >= 0.1 && durationS <= 1e7)) {
             throw usage("--duration=" + durationS + " is not allowed; allowed: 0.1 to 1e7 s");
         }
+        if (controlFile != null && truthFile != null) {
+            throw usage("--control and --truth do not go together: no truth knows of what is hung on by hand");
+        }
         opener();
     }
 
@@ -194,6 +204,9 @@ public final class SimulateCommand implements Callable<Integer> {
         endpoints.forEach(Endpoint::start);
         if (!whenConnected) {
             announce(scenario, ports);
+        }
+        if (controlFile != null) {
+            new ControlFile(controlFile, endpoints, err).start();
         }
         if (exitWithStdin) {
             watchStdin(endpoints);

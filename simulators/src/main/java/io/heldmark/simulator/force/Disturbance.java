@@ -40,7 +40,11 @@ record Disturbance(DisturbanceSpec.Kind kind, double startS, double forceN, doub
         return startS + durationS;
     }
 
-    private static double settled(double u) {
+    /** Returns how much of a weight is there, u its share of the time that it takes to settle. */
+    static double settled(double u) {
+        if (u <= 0) {
+            return 0;
+        }
         if (u >= 1) {
             return 1;
         }

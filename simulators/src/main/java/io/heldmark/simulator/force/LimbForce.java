@@ -24,6 +24,7 @@ public final class LimbForce {
     private int disturbanceCursor;
     private double foldedS = Double.NEGATIVE_INFINITY;
     private double weightN;
+    private @Nullable HungMass hung;
 
     LimbForce(int limb, LimbSpec spec, Plan plan, SeededRandom random) {
         this.limb = limb;
@@ -54,9 +55,23 @@ public final class LimbForce {
     /** Returns the whole force on the cell at a time, in newtons. */
     public double forceN(double timeS) {
         plan.extendTo(timeS);
+        HungMass mass = hung;
+        if (mass != null && timeS >= mass.fromS()) {
+            return mass.forceN(timeS);
+        }
         Effort effort = effortAt(timeS);
         double effortN = effort == null ? 0 : effort.forceN(timeS);
         return restN(timeS) + effortN + disturbanceN(timeS);
+    }
+
+    /** Hangs a dead weight on the cell in place of the limb from a time on; no truth knows of it. */
+    public void hang(double weightN, double atS) {
+        hung = new HungMass(atS, forceN(atS), weightN);
+    }
+
+    /** Takes off what {@link #hang} put there: the limb is back. */
+    public void free() {
+        hung = null;
     }
 
     /** Returns the efforts planned so far, by rising time. */

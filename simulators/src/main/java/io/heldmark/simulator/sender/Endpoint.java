@@ -24,6 +24,7 @@ public final class Endpoint implements AutoCloseable {
     private final ReentrantLock lock = new ReentrantLock();
     private final Condition changed = lock.newCondition();
     private final AtomicReference<@Nullable RuntimeException> failure = new AtomicReference<>();
+    private final String name;
     private final Thread writer;
     private final Thread reader;
     private volatile boolean stopping;
@@ -31,12 +32,13 @@ public final class Endpoint implements AutoCloseable {
     /**
      * Makes an endpoint that does nothing yet.
      *
-     * @param name name of the cell, for the threads.
+     * @param name name of the cell.
      * @param cell the cell.
      * @param port the port; closed with the endpoint.
      * @param pace real time.
      */
     public Endpoint(String name, VirtualCell cell, Port port, Pace pace) {
+        this.name = name;
         this.cell = cell;
         this.port = port;
         this.pace = pace;
@@ -61,6 +63,31 @@ public final class Endpoint implements AutoCloseable {
         RuntimeException failed = failure.get();
         if (failed != null) {
             throw failed;
+        }
+    }
+
+    /** Returns the name of the cell. */
+    public String name() {
+        return name;
+    }
+
+    /** Hangs a dead weight on the cell, now, see {@link VirtualCell#hang}. */
+    public void hang(double weightN) {
+        lock.lock();
+        try {
+            cell.hang(weightN, Math.max(pace.nowNs(), cell.dueNs()));
+        } finally {
+            lock.unlock();
+        }
+    }
+
+    /** Gives the cell back to the person. */
+    public void free() {
+        lock.lock();
+        try {
+            cell.free();
+        } finally {
+            lock.unlock();
         }
     }
 
