@@ -57,7 +57,7 @@ async function progress(): Promise<string> {
 async function takeWith(kg: number): Promise<void> {
   const before = await progress();
   hang(kg);
-  await page.waitForTimeout(600); // The reading before was still, too.
+  await page.waitForTimeout(2500); // The reading before was still, too: 0.8 s of settling, a mean of 1 s, and patience.
   await until(
     () => page.getByTestId('guide-status').innerText(),
     (text) => text.startsWith('Quiet. Take'),

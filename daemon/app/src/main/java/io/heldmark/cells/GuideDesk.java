@@ -345,6 +345,9 @@ public final class GuideDesk {
         if (level.overloaded()) {
             return "The converter is at the end of its range: less load, or less gain.";
         }
+        if (running.series().unchanged(level.meanCounts(), level.sdCounts())) {
+            return "The cell reads as at the step before; change the load.";
+        }
         if (!level.still()) {
             return "Still moving; wait until it hangs or lies quietly.";
         }

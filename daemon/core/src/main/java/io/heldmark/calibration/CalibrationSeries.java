@@ -17,6 +17,8 @@ public final class CalibrationSeries {
     public static final double OFF_MOST = 0.05;
 
     private static final double STILL_SHARE = 2e-4;
+    private static final double CHANGED = 0.2;
+    private static final double HARDLY = 10;
 
     private final SeriesPlan plan;
     private final List<SeriesStep> steps;
@@ -117,6 +119,25 @@ public final class CalibrationSeries {
             }
         }
         return (counts - zero) / perUnit;
+    }
+
+    /**
+     * Tells whether counts are still those of the step before, although the next step has another load: by less than a fifth of
+     * the change, or before anything is known of the cell by less than ten times the scatter.
+     */
+    public boolean unchanged(double counts, double sdCounts) {
+        SeriesStep next = finished() ? null : steps.get(done());
+        SeriesStep before = taken.isEmpty() ? null : steps.get(done() - 1);
+        boolean reads =
+                next != null && before != null && next.kind() == SeriesStep.Kind.READ && next.kind() == before.kind();
+        if (!reads || next.applied() == before.applied()) {
+            return false;
+        }
+        double perUnit = SeriesDoubts.countsPerUnit(readings(1), taken.size() + 1);
+        double change = Double.isNaN(perUnit)
+                ? HARDLY * Math.max(1, sdCounts)
+                : CHANGED * Math.abs(perUnit * (next.applied() - before.applied()));
+        return Math.abs(counts - taken.get(taken.size() - 1).meanCounts()) < change;
     }
 
     /** Returns what is odd about the reading of a step, in plain words; mostly nothing. */

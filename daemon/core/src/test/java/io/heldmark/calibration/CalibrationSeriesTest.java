@@ -1,6 +1,7 @@
 package io.heldmark.calibration;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -91,6 +92,20 @@ class CalibrationSeriesTest {
         assertEquals(9000, series.readings(1).get(1).counts(), 1e-9);
         assertThrows(IllegalArgumentException.class, () -> series.take(reading(19_000, 10.6)));
         assertEquals(2, series.done());
+    }
+
+    @Test
+    void shouldWaitForTheLoadToChange() {
+        assertTrue(begun(0).unchanged(4020, 3));
+        assertFalse(begun(0).unchanged(4040, 3));
+        assertTrue(begun(0, 5).unchanged(9900, 3));
+        assertFalse(begun(0, 5).unchanged(10_100, 3));
+        assertFalse(begun().unchanged(4000, 3), "nothing was read before");
+        CalibrationSeries mountedAnew = new CalibrationSeries(new SeriesPlan(List.of(5.0, 10.0), false, 2, 1, false));
+        for (double kg : new double[] {0, 5, 10, 0, 0}) {
+            take(mountedAnew, kg);
+        }
+        assertFalse(mountedAnew.unchanged(4000, 3), "the cell was mounted anew since");
     }
 
     @Test
