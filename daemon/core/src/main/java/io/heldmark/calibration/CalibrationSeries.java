@@ -126,10 +126,12 @@ public final class CalibrationSeries {
      * the change, or before anything is known of the cell by less than ten times the scatter.
      */
     public boolean unchanged(double counts, double sdCounts) {
-        SeriesStep next = finished() ? null : steps.get(done());
-        SeriesStep before = taken.isEmpty() ? null : steps.get(done() - 1);
-        boolean reads =
-                next != null && before != null && next.kind() == SeriesStep.Kind.READ && next.kind() == before.kind();
+        if (finished() || taken.isEmpty()) {
+            return false;
+        }
+        SeriesStep next = steps.get(done());
+        SeriesStep before = steps.get(done() - 1);
+        boolean reads = next.kind() == SeriesStep.Kind.READ && before.kind() == SeriesStep.Kind.READ;
         if (!reads || next.applied() == before.applied()) {
             return false;
         }
