@@ -70,6 +70,7 @@ async function takeWith(kg: number): Promise<void> {
 }
 
 async function openLeftCell(): Promise<void> {
+  await page.getByRole('button', { name: 'Zero left' }).waitFor(); // The channels are known from then on.
   await page.keyboard.press('k');
   const title = page.locator('.cell .review-title');
   await title.waitFor();
