@@ -58,13 +58,17 @@ async function takeWith(kg: number): Promise<void> {
   const before = await progress();
   hang(kg);
   await page.waitForTimeout(2500); // The reading before was still, too: 0.8 s of settling, a mean of 1 s, and patience.
+  // Noise may look like movement in the moment of the key: then the station refuses, and a person presses it again.
   await until(
-    () => page.getByTestId('guide-status').innerText(),
-    (text) => text.startsWith('Quiet. Take'),
-  );
-  await page.keyboard.press('Enter');
-  await until(
-    async () => ((await page.getByTestId('guide-result').count()) > 0 ? 'done' : await progress()),
+    async () => {
+      if ((await page.getByTestId('guide-result').count()) > 0) return 'done';
+      const now = await progress();
+      if (now !== before) return now;
+      const status = await page.getByTestId('guide-status').innerText();
+      if (status.startsWith('Quiet. Take')) await page.keyboard.press('Enter');
+      await page.waitForTimeout(500);
+      return before;
+    },
     (text) => text !== before,
   );
 }
@@ -164,6 +168,7 @@ describe('the guided calibration', () => {
   });
 
   it('should have caused no error', () => {
-    expect(seen.faults).toEqual([]);
+    // The browser itself logs a refused reading.
+    expect(seen.faults.filter((one) => !one.includes('409 (Conflict)'))).toEqual([]);
   });
 });

@@ -3,8 +3,8 @@ package io.heldmark.cell;
 /**
  * The newest stretch of a cell's counts, and whether it stands still.
  *
- * <p><b>Still.</b> The means of eight equal parts lie within the largest of: what white noise explains (5 SD / sqrt(n) of a part;
- * the range of eight normal means reaches 2.8 in the mean), one count, and the tolerance. Where no tolerance is known, one SD
+ * <p><b>Still.</b> The means of eight equal parts lie within the largest of: what white noise explains (6 SD / sqrt(n) of a part;
+ * the range of eight normal means exceeds that once in 1,700 times, scipy.stats.studentized_range.sf(6, 8, 1e6)), one count, and the tolerance. Where no tolerance is known, one SD
  * of a sample stands in. The SD of a sample is that within the parts, so that slow movement does not excuse itself. Common
  * practice, no published source.
  *
@@ -25,7 +25,7 @@ public record SteadyLevel(
         int stillS,
         boolean overloaded) {
     private static final int PARTS = 8;
-    private static final double NOISE = 5;
+    private static final double NOISE = 6;
 
     /**
      * Judges a stretch.
