@@ -135,10 +135,16 @@ public final class ContractionDetector {
         if (open != null && phase == Phase.ACTIVE) {
             open.flags.addAll(batchFlags.raised());
         }
+        sampled = true;
+        if (phase == Phase.REST && watch.mayWait(batch)) {
+            raw.add(batch);
+            lastNs = batch.timeNs[batch.count - 1];
+            return;
+        }
+        watch.catchUp();
         for (int i = 0; i < batch.count; i++) {
             raw.add(batch.timeNs[i], batch.forceN[i], i == 0 && gap);
             lastNs = batch.timeNs[i];
-            sampled = true;
             if (watch.add()) {
                 onMean(lastNs, watch.meanN());
             }
@@ -160,8 +166,8 @@ public final class ContractionDetector {
      */
     public void zeroTaken(double shiftN, ZeroReference taken) {
         zero = taken;
-        raw.shiftZero(shiftN);
         watch.shiftZero(shiftN);
+        raw.shiftZero(shiftN);
         if (open != null) {
             open.shiftZero(shiftN);
         }
@@ -190,8 +196,8 @@ public final class ContractionDetector {
         if (open != null) {
             lose(atNs);
         }
-        raw.clear();
         watch.clear();
+        raw.clear();
         sampled = false;
     }
 
@@ -310,8 +316,8 @@ public final class ContractionDetector {
             open.flags.add(ContractionFlag.CLOCK_RESTARTED);
             lose(lastNs);
         }
-        raw.clear();
         watch.clearTrace();
+        raw.clear();
     }
 
     private void withdraw(ContractionFlag why, long nowNs) {

@@ -33,6 +33,11 @@ public record DetectorConfig(
         require(longestS >= 5 && longestS <= 600, "longestS is 5 to 600", longestS);
     }
 
+    /** Returns the height above rest that counts as a rise where the resting noise is that large. */
+    double riseN(double noiseN) {
+        return Math.max(minimumRiseN, noiseMultiple * noiseN);
+    }
+
     /** Returns the defaults. */
     public static DetectorConfig defaults() {
         return new DetectorConfig(5, 5.5, 15, 0.25, 0.5, 120);

@@ -39,6 +39,11 @@ final class RestTracker {
         setVariance(noiseLeastN * noiseLeastN);
     }
 
+    /** Returns by how much the level moves at most within a time, while nothing settles. */
+    static double mostMovedN(double timeS) {
+        return NEAR_N_PER_S * timeS;
+    }
+
     /** Starts from a learned level and noise. */
     void start(double startLevelN, double startNoiseN) {
         levelN = startLevelN;
@@ -73,15 +78,22 @@ final class RestTracker {
         return noiseN;
     }
 
-    /** Takes a smoothed sample at rest; {@code farN} is the height from which a trace stands out. */
-    void follow(long nowNs, double meanN, double periodS, double farN) {
-        double e = meanN - levelN;
+    /** Takes a smoothed sample at rest. */
+    void follow(long nowNs, double meanN, double periodS) {
         if (settling(nowNs)) {
-            move(e * periodS / SETTLING_LAG_S, SETTLING_DOWN_N_PER_S * periodS, SETTLING_UP_N_PER_S * periodS);
+            double wanted = (meanN - levelN) * periodS / SETTLING_LAG_S;
+            move(wanted, SETTLING_DOWN_N_PER_S * periodS, SETTLING_UP_N_PER_S * periodS);
         } else {
-            double most = (Math.abs(e) < farN ? NEAR_N_PER_S : FAR_N_PER_S) * periodS;
-            move(e * periodS / LAG_S, most, most);
+            follow(meanN, periodS);
         }
+    }
+
+    /** Takes one while nothing settles. */
+    void follow(double meanN, double periodS) {
+        double e = meanN - levelN;
+        double farN = Math.max(2, 2.5 * noiseN); // From there on the trace stands out.
+        double most = (Math.abs(e) < farN ? NEAR_N_PER_S : FAR_N_PER_S) * periodS;
+        move(e * periodS / LAG_S, most, most);
     }
 
     /** Comparisons, that nearly always end the same way, are quicker than {@link Math#max}. */

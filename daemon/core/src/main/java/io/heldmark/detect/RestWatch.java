@@ -1,5 +1,7 @@
 package io.heldmark.detect;
 
+import io.heldmark.model.SampleBatch;
+
 /**
  * Watches a channel while no contraction is under way: knows rest, and says when force is being built up.
  *
@@ -45,7 +47,12 @@ final class RestWatch {
     private static final double ALONE_SHARE = 0.6;
     private static final double STILL_FOR_LONG_S = 10;
 
+    private static final int MOST_BEHIND = 512;
+    private static final double ROUNDING = 1e-6; // More than running sums are ever off, as a share.
+
     private final DetectorConfig config;
+    private final TraceBuffer raw;
+    private final int mostBehind;
     private final Smoother narrow;
     private final Smoother wide;
     private final BuildUp buildUp;
@@ -64,9 +71,13 @@ final class RestWatch {
     private long belowSinceNs = Long.MAX_VALUE;
     private long steadySinceNs;
     private double steadyN;
+    private double waitLevelN;
+    private double waitBandN;
 
     RestWatch(DetectorConfig config, TraceBuffer raw, double rateHz, double resolution) {
         this.config = config;
+        this.raw = raw;
+        mostBehind = Math.min(MOST_BEHIND, raw.capacity() / 4);
         narrow = new Smoother(raw, 0.02, rateHz, SMOOTHED_S);
         wide = new Smoother(raw, 0.06, rateHz, SMOOTHED_S);
         buildUp = new BuildUp(narrow.means(), ns(SEARCH_S), bridgedNs(narrow));
@@ -85,8 +96,67 @@ final class RestWatch {
 
     /** Takes the newest sample of the ring; tells whether there is a new smoothed one. */
     boolean add() {
-        wide.next();
+        if (wide.behind() >= mostBehind) {
+            wide.catchUp();
+        }
         return narrow.next();
+    }
+
+    /**
+     * Tells whether a whole batch is undisturbed rest, so that it may be put into the ring without looking at its samples
+     * one by one. They are followed later, in one go: that gives the same, for nothing can come of them.
+     *
+     * <p>As the level moves slowly and the threshold is never below the smallest rise, samples that all lie nearer than that
+     * to the level can neither rise above rest nor fall below it, however they are smoothed.
+     */
+    boolean mayWait(SampleBatch batch) {
+        if (state != State.RESTING || batch.count > mostBehind || batch.has(SampleBatch.GAP_BEFORE)) {
+            return false;
+        }
+        if (narrow.behind() + batch.count > mostBehind) {
+            catchUp();
+        }
+        if (narrow.behind() == 0 && !beginWaiting(batch)) {
+            return false;
+        }
+        for (int i = 0; i < batch.count; i++) {
+            if (!(Math.abs(batch.forceN[i] - waitLevelN) < waitBandN)) {
+                catchUp();
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private boolean beginWaiting(SampleBatch batch) {
+        boolean undisturbed = belowSinceNs == Long.MAX_VALUE
+                && !rest.settling(batch.timeNs[0])
+                && narrow.steady(Math.max(stillness.lag(), narrow.width()));
+        if (!undisturbed) {
+            return false;
+        }
+        waitLevelN = rest.levelN();
+        double movedN = RestTracker.mostMovedN(mostBehind * periodS);
+        waitBandN = config.minimumRiseN() - movedN - ROUNDING * (1 + Math.abs(waitLevelN));
+        long from = raw.end() - narrow.width();
+        return raw.within(from, raw.end(), waitLevelN - waitBandN, waitLevelN + waitBandN);
+    }
+
+    /** Follows the samples that have been let wait. */
+    void catchUp() {
+        if (narrow.behind() == 0) {
+            return;
+        }
+        TraceBuffer means = narrow.means();
+        long from = means.end();
+        narrow.catchUp();
+        for (long p = from; p < means.end(); p++) {
+            double meanN = means.forceN(p);
+            rest.follow(meanN, periodS);
+            rest.scatter(meanN - means.forceN(p - narrow.width()), periodS);
+        }
+        stillness.rest(from);
+        wide.catchUp();
     }
 
     /** Returns the newest smoothed force. */
@@ -144,7 +214,7 @@ final class RestWatch {
     }
 
     private void follow(long nowNs, double meanN) {
-        rest.follow(nowNs, meanN, periodS, Math.max(2, 2.5 * rest.noiseN()));
+        rest.follow(nowNs, meanN, periodS);
         double differenceN = narrow.difference(narrow.width());
         if (!rest.settling(nowNs) && Math.abs(differenceN) < Double.MAX_VALUE) {
             rest.scatter(differenceN, periodS);
@@ -195,6 +265,7 @@ final class RestWatch {
 
     /** In noise the quick look can miss a slow rise; a mean over 60 ms sees it, and a step does not pass there either. */
     private boolean slowlyBuiltUp() {
+        wide.catchUp();
         long newest = wide.means().end() - 1;
         double heightN = newest < 0 ? 0 : wide.means().forceN(newest) - rest.levelN();
         if (heightN < 0.7 * thresholdN()) {
@@ -206,6 +277,7 @@ final class RestWatch {
 
     /** Tells whether an open window was a step so far: up at once, and flat since. */
     boolean wasStep(OpenWindow window) {
+        wide.catchUp();
         return !stillRising(window)
                 && roseNs(window, window.peakN()) < stepNs
                 && roseNs(slowBuildUp, wide.means(), window, window.peakN())
@@ -271,8 +343,9 @@ final class RestWatch {
         risingSinceNs = nowNs;
     }
 
-    /** Samples are missing. */
+    /** Samples are missing; to be called before the ring has those that follow. */
     void passGap(double gapS) {
+        catchUp();
         learning.clear();
         if (state == State.RISING) {
             state = State.RESTING;
@@ -292,16 +365,19 @@ final class RestWatch {
         return notBeforeNs;
     }
 
-    /** Refers everything to a session zero that lies higher. */
+    /** Refers everything to a session zero that lies higher; to be called before the ring does. */
     void shiftZero(double shiftN) {
+        catchUp();
+        wide.catchUp();
         narrow.shiftZero(shiftN);
         wide.shiftZero(shiftN);
         rest.shiftZero(shiftN);
         learning.clear();
     }
 
-    /** Forgets the trace, but not rest. */
+    /** Forgets the trace, but not rest; to be called before the ring forgets. */
     void clearTrace() {
+        catchUp();
         narrow.clear();
         wide.clear();
         learning.clear();

@@ -9,6 +9,9 @@ package io.heldmark.detect;
  *
  * <p><b>Numbers.</b> The running sum is taken afresh every 1,024 samples, so that rounding errors cannot pile up.
  *
+ * <p><b>Later.</b> A smoother whose means nobody reads for now may lag behind: {@link #catchUp} takes what has come to the
+ * ring since, in one go. The means are the same, whenever they are taken.
+ *
  * <p><b>Cost.</b> O(1) per sample, nothing allocated.
  */
 final class Smoother {
@@ -23,6 +26,7 @@ final class Smoother {
     private int sinceRefresh;
     private long since; // Means since the last gap.
     private boolean gapPending;
+    private long taken; // Samples of the ring that are in.
 
     /**
      * Makes a smoother that reads a ring.
@@ -65,7 +69,28 @@ final class Smoother {
 
     /** Takes the newest sample of the ring; tells whether there is a new mean. */
     boolean next() {
-        long position = raw.end() - 1;
+        return take(raw.end() - 1);
+    }
+
+    /** Takes every sample of the ring that is not in yet. */
+    void catchUp() {
+        while (taken < raw.end()) {
+            take(taken);
+        }
+    }
+
+    /** Returns how many samples of the ring are not in yet; together with a span they must not exceed the ring. */
+    long behind() {
+        return raw.end() - taken;
+    }
+
+    /** Tells whether means lie back without a gap for longer than a number of samples. */
+    boolean steady(int lag) {
+        return since > lag;
+    }
+
+    private boolean take(long position) {
+        taken = position + 1;
         if (raw.gapBefore(position)) {
             restart();
             gapPending = means.end() > 0;
@@ -96,9 +121,10 @@ final class Smoother {
         sum -= shiftN * held;
     }
 
-    /** Forgets everything. */
+    /** Forgets everything; the ring forgets too. */
     void clear() {
         means.clear();
+        taken = 0;
         restart();
         gapPending = false;
     }

@@ -71,8 +71,24 @@ final class Stillness {
 
     /** Takes the newest smoothed sample of rest. */
     void rest() {
-        double q = smoother.difference(quick);
-        double s = smoother.difference(slow);
+        rest(smoother.difference(quick), smoother.difference(slow));
+    }
+
+    /** Takes the smoothed samples of rest from a position on; none of them is nearer to a gap than {@link #lag}. */
+    void rest(long from) {
+        TraceBuffer means = smoother.means();
+        for (long p = from; p < means.end(); p++) {
+            double meanN = means.forceN(p);
+            rest(meanN - means.forceN(p - quick), meanN - means.forceN(p - slow));
+        }
+    }
+
+    /** Returns over how many smoothed samples it looks back. */
+    int lag() {
+        return slow;
+    }
+
+    private void rest(double q, double s) {
         if (!(Math.abs(s) < Double.MAX_VALUE)) {
             return;
         }

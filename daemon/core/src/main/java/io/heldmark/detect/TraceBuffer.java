@@ -1,6 +1,7 @@
 package io.heldmark.detect;
 
 import io.heldmark.model.SampleBatch;
+import java.util.Arrays;
 
 /**
  * The newest samples of one channel: a ring of time, force and gap marks.
@@ -53,8 +54,18 @@ public final class TraceBuffer {
 
     /** Adds all samples of a batch. */
     public void add(SampleBatch batch) {
-        for (int i = 0; i < batch.count; i++) {
-            add(batch.timeNs[i], batch.forceN[i], i == 0 && batch.has(SampleBatch.GAP_BEFORE));
+        int done = 0;
+        while (done < batch.count) {
+            int at = (int) end & mask;
+            int run = Math.min(batch.count - done, timeNs.length - at);
+            System.arraycopy(batch.timeNs, done, timeNs, at, run);
+            System.arraycopy(batch.forceN, done, forceN, at, run);
+            Arrays.fill(gapBefore, at, at + run, false);
+            done += run;
+            end += run;
+        }
+        if (batch.count > 0 && batch.has(SampleBatch.GAP_BEFORE)) {
+            gapBefore[(int) (end - batch.count) & mask] = true;
         }
     }
 
@@ -86,6 +97,17 @@ public final class TraceBuffer {
     /** Tells whether samples are missing right before a sample, for longer than a time in nanoseconds. */
     public boolean gapBefore(long position, long longerThanNs) {
         return gapBefore(position) && (position <= first() || timeNs(position) - timeNs(position - 1) > longerThanNs);
+    }
+
+    /** Tells whether all forces of the positions from, inclusive, to, exclusive, lie between two values. */
+    boolean within(long from, long to, double leastN, double mostN) {
+        for (long p = from; p < to; p++) {
+            double f = forceN(p);
+            if (!(f > leastN && f < mostN)) {
+                return false;
+            }
+        }
+        return true;
     }
 
     /** Copies the positions from, inclusive, to, exclusive, to the beginnings of arrays. */
