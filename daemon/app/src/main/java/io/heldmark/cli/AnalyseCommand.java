@@ -143,7 +143,7 @@ final class AnalyseCommand implements Callable<Integer> {
                 ? new AnalysisDocument(file.toString(), none, questions)
                 : new AnalysisTable(file.toString(), none, questions)) {
             if (isPcapng(file)) {
-                RecordingAnalysis.run(file, own, questions.conditions(), others, report);
+                RecordingAnalysis.runOnTwoThreads(file, own, questions.conditions(), others, report);
                 report.strangers(others)
                         .forEach(one -> spec.commandLine()
                                 .getErr()

@@ -20,6 +20,7 @@ final class RiseShapes {
     private static final int POWERS = 5;
     private static final int STEPS = 1024;
     private static final double[][] GROWTH = {growth(1), growth(2)};
+    private static final double[] END_SLOPES = endSlopes();
 
     private final double[] whole = new double[9]; // Sums of x^q.
     private final double[] halves = new double[5]; // Sums of x^(q - 1/2).
@@ -117,6 +118,18 @@ final class RiseShapes {
 
     /** Returns the slope of a shape at x = 1. */
     static double endSlope(int shape) {
+        return END_SLOPES[shape];
+    }
+
+    private static double[] endSlopes() {
+        double[] slopes = new double[COUNT];
+        for (int shape = 0; shape < COUNT; shape++) {
+            slopes[shape] = slopeAtEnd(shape);
+        }
+        return slopes;
+    }
+
+    private static double slopeAtEnd(int shape) {
         if (shape < POWERS) {
             return (shape + 2) / 2.0;
         }

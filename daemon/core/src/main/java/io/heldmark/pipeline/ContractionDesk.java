@@ -24,13 +24,15 @@ import io.heldmark.model.Window;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.Executor;
 import org.jspecify.annotations.Nullable;
 
 /**
  * Takes what the detectors of all channels find and what people change of it, has it measured and paired, and tells the
  * listener.
  *
- * <p><b>Threading.</b> One thread.
+ * <p><b>Threading.</b> Called by one thread. Measuring, pairing and telling is done by a worker that keeps the order of what
+ * it is given: on that thread itself in a station, on another one where a file is analysed.
  */
 final class ContractionDesk {
     private final MetricRegistry metrics = MetricRegistry.standard();
@@ -39,9 +41,11 @@ final class ContractionDesk {
     private final ReviewDesk reviews = new ReviewDesk();
     private final Map<Integer, TrialSpread> spreads = new HashMap<>();
     private final StationListener out;
+    private final Executor work;
     private long lastId;
 
-    ContractionDesk(StationSettings settings, StationListener out) {
+    ContractionDesk(StationSettings settings, StationListener out, Executor work) {
+        this.work = work;
         double percent = settings.number(Config.CELLS_MISMATCH_PERCENT);
         mismatchRelativeU = percent > 0 ? percent / 100 : Double.NaN;
         pairing = new EffortPairing(new LogAsymmetry(), mismatchRelativeU);
@@ -101,6 +105,10 @@ final class ContractionDesk {
 
     /** Takes what a person does to the boundaries of a finished contraction; a refusal is told as a notice. */
     void onBoundary(BoundaryChange change, long atNs) {
+        work.execute(() -> apply(change, atNs));
+    }
+
+    private void apply(BoundaryChange change, long atNs) {
         String refusal = reviews.refusal(change);
         if (refusal != null) {
             out.onNotice("warning", "A boundary was not moved. " + refusal, atNs);
@@ -126,29 +134,33 @@ final class ContractionDesk {
         return review == null ? null : new Side(review.inForce(), review.channel(), review.timeStandardUncertaintyNs());
     }
 
+    private void close(ChannelInfo channel, Contraction finished, KeptWindow window) {
+        Contraction measured = measured(finished, window);
+        if (spreads(measured)) {
+            measured = measured.withFlags(List.of(ContractionFlag.TRIAL_SPREAD));
+        }
+        reviews.keep(channel, measured, window);
+        out.onContraction(measured);
+        tell(pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs()));
+    }
+
     /** Returns the listener for one channel's detector. */
     ContractionDetector.Listener listenerOf(ChannelInfo channel) {
         return new ContractionDetector.Listener() {
             @Override
             public void onOpened(Contraction provisional, long atNs) {
-                out.onContraction(provisional);
+                work.execute(() -> out.onContraction(provisional));
             }
 
             @Override
             public void onClosed(Contraction finished, Window window, long atNs) {
                 KeptWindow kept = KeptWindow.of(window); // Measured too: quicker to read than the ring.
-                Contraction measured = measured(finished, kept);
-                if (spreads(measured)) {
-                    measured = measured.withFlags(List.of(ContractionFlag.TRIAL_SPREAD));
-                }
-                reviews.keep(channel, measured, kept);
-                out.onContraction(measured);
-                tell(pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs()));
+                work.execute(() -> close(channel, finished, kept));
             }
 
             @Override
             public void onWithdrawn(Contraction withdrawn, long atNs) {
-                out.onContraction(withdrawn);
+                work.execute(() -> out.onContraction(withdrawn));
             }
         };
     }

@@ -38,7 +38,7 @@ public final class CsvAnalysis {
             out.onStart(new AnalysisStart("csv", "restBefore", in.originNs(), options.settings(), false));
             out.onChannels(channels, Collections.nCopies(channels.size(), TraceFilter.NONE), 0);
             OnsetlessMetrics told = new OnsetlessMetrics(out);
-            ContractionDesk desk = new ContractionDesk(options.settings(), told);
+            ContractionDesk desk = new ContractionDesk(options.settings(), told, Runnable::run);
             TrialConditions conditions = onsetNs -> atRest(options.conditions().at(onsetNs + in.originNs()));
             List<CsvChannelPath> paths = new ArrayList<>();
             for (ChannelInfo channel : channels) {

@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A recording through the stages that live samples go through, as fast as it can be read; the file stays as it is.
@@ -48,6 +49,37 @@ public final class RecordingAnalysis {
             AnalysisListener out)
             throws RecordingException {
         try (RecordingReader reader = RecordingReader.openUnchanged(file)) {
+            read(reader, settings, conditions, calibrations, out, null);
+        }
+    }
+
+    /**
+     * Does the same on two threads: while the caller's reads on, another one measures what is finished and tells the
+     * listener, in the same order. Samples and channels are told on the caller's ({@link WorkerListener}).
+     *
+     * @throws RecordingException as {@link #run}.
+     */
+    public static void runOnTwoThreads(
+            Path file,
+            StationSettings settings,
+            TrialConditions conditions,
+            List<BoundCalibration> calibrations,
+            AnalysisListener out)
+            throws RecordingException {
+        try (RecordingReader reader = RecordingReader.openUnchanged(file);
+                OrderedWorker worker = new OrderedWorker("heldmark-measure")) {
+            read(reader, settings, conditions, calibrations, out, worker);
+        }
+    }
+
+    private static void read(
+            RecordingReader reader,
+            StationSettings settings,
+            TrialConditions conditions,
+            List<BoundCalibration> calibrations,
+            AnalysisListener out,
+            @Nullable OrderedWorker worker)
+            throws RecordingException {
             RecordedSettings recorded = RecordedSettings.of(reader.header().settingsJson());
             StationSettings effective = settings.withResultSettingsOf(recorded.values(), "recording");
             List<LinkSetup> setups = reader.header().links().stream()
@@ -55,11 +87,15 @@ public final class RecordingAnalysis {
                     .map(setup -> setup.with(calibrations))
                     .toList();
             out.onStart(new AnalysisStart("recording", "session", 0, effective, recorded.invented()));
-            StationCore core = new StationCore(effective, setups, out, new Counters());
+            StationCore core = worker == null
+                    ? new StationCore(effective, setups, out, new Counters())
+                    : new StationCore(effective, setups, new WorkerListener(out, worker), new Counters(), worker);
             core.setConditions(conditions);
             new RecordingAnalysis(core, setups.size()).readAll(reader);
+            if (worker != null) {
+                worker.drain();
+            }
             out.onEnd(reader.complete(), reader.notes());
-        }
     }
 
     private void readAll(RecordingReader reader) throws RecordingException {

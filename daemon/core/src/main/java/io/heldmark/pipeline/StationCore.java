@@ -17,6 +17,7 @@ import io.heldmark.protocol.Describe;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.concurrent.Executor;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -63,10 +64,20 @@ public final class StationCore {
      * @param counters takes what is lost.
      */
     public StationCore(StationSettings settings, List<LinkSetup> links, StationListener out, Counters counters) {
+        this(settings, links, out, counters, Runnable::run);
+    }
+
+    /** Makes the signal path; finished contractions are measured by a worker that keeps the order of what it is given. */
+    StationCore(
+            StationSettings settings,
+            List<LinkSetup> links,
+            StationListener out,
+            Counters counters,
+            Executor measuring) {
         this.settings = settings;
         this.out = out;
         this.counters = counters;
-        desk = new ContractionDesk(settings, out);
+        desk = new ContractionDesk(settings, out, measuring);
         virtuals = new VirtualChannels(this, links);
         this.links = new LinkPath[links.size()];
         for (int i = 0; i < this.links.length; i++) {
