@@ -112,8 +112,7 @@ final class EnvelopeWindow {
         for (int i = 0; i < bins; i++) {
             scratch[i] = z[i] - offset - skew * x[i];
         }
-        InPlaceSort.sort(scratch, bins);
-        looseNs = scratch[bins / 2];
+        looseNs = InPlaceSort.pick(scratch, bins, bins / 2);
     }
 
     /** Returns the skew of the hull as of the last {@link #fit}. */

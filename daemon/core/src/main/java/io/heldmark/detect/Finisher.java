@@ -68,6 +68,7 @@ final class Finisher {
         long beginNs = Math.max(notBeforeNs, open.onsetNs - (long) (BEFORE_S * 1e9));
         long from = Math.min(raw.positionAtOrAfter(beginNs), raw.end() - 1);
         trace = new Segment(raw, from, raw.end());
+        trace.smooth(half);
         flags = open.flags.isEmpty() ? EnumSet.noneOf(ContractionFlag.class) : EnumSet.copyOf(open.flags);
         end = trace.indexAt(trace.toS(endNs));
         int peak = peakIndex(trace.indexAt(trace.toS(open.onsetNs)));

@@ -66,15 +66,7 @@ public final class KeptWindow implements Window {
         timeNs = new long[n];
         forceN = new double[n];
         gapBefore = new boolean[n];
-        if (w instanceof TraceWindow trace) {
-            trace.copyTo(timeNs, forceN, gapBefore);
-        } else {
-            for (int i = 0; i < n; i++) {
-                timeNs[i] = w.timeNs(i);
-                forceN[i] = w.forceN(i);
-                gapBefore[i] = w.gapBefore(i);
-            }
-        }
+        w.copyTo(timeNs, forceN, gapBefore);
         bounds = Bounds.of(w);
         channel = w.channel();
         timeU = w.timeStandardUncertaintyNs();
@@ -128,6 +120,13 @@ public final class KeptWindow implements Window {
     @Override
     public boolean gapBefore(int index) {
         return gapBefore[index];
+    }
+
+    @Override
+    public void copyTo(long[] times, double[] forces, boolean[] gaps) {
+        System.arraycopy(timeNs, 0, times, 0, timeNs.length);
+        System.arraycopy(forceN, 0, forces, 0, forceN.length);
+        System.arraycopy(gapBefore, 0, gaps, 0, gapBefore.length);
     }
 
     @Override

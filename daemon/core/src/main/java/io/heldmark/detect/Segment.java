@@ -13,21 +13,23 @@ final class Segment {
     private final double[] forceN;
     private final double[] sums;
     private final boolean[] gapBefore;
+    private double[] smoothed = {};
+    private int smoothedHalf = -1;
 
     /** Copies the positions from, inclusive, to, exclusive; at least one. */
     Segment(TraceBuffer trace, long from, long to) {
         this(Math.toIntExact(to - from), trace.timeNs(from));
-        for (int i = 0; i < size; i++) {
-            set(i, trace.timeNs(from + i), trace.forceN(from + i), trace.gapBefore(from + i));
-        }
+        long[] timeNs = new long[size];
+        trace.copy(from, to, timeNs, forceN, gapBefore);
+        addUp(timeNs);
     }
 
     /** Copies a window. */
     Segment(Window window) {
         this(window.size(), window.timeNs(0));
-        for (int i = 0; i < size; i++) {
-            set(i, window.timeNs(i), window.forceN(i), window.gapBefore(i));
-        }
+        long[] timeNs = new long[size];
+        window.copyTo(timeNs, forceN, gapBefore);
+        addUp(timeNs);
     }
 
     private Segment(int size, long originNs) {
@@ -39,11 +41,24 @@ final class Segment {
         gapBefore = new boolean[size];
     }
 
-    private void set(int i, long atNs, double sampleN, boolean gap) {
-        timeS[i] = (atNs - originNs) * 1e-9;
-        forceN[i] = sampleN;
-        sums[i + 1] = sums[i] + sampleN;
-        gapBefore[i] = gap;
+    private void addUp(long[] timeNs) {
+        for (int i = 0; i < size; i++) {
+            timeS[i] = (timeNs[i] - originNs) * 1e-9;
+        }
+        double sum = 0;
+        for (int i = 0; i < size; i++) {
+            sum += forceN[i];
+            sums[i + 1] = sum;
+        }
+    }
+
+    /** Works out the means within a half width for all indices, so that {@link #smoothN} need only look them up. */
+    void smooth(int half) {
+        smoothed = new double[size];
+        for (int i = 0; i < size; i++) {
+            smoothed[i] = symmetricMeanN(i, half);
+        }
+        smoothedHalf = half;
     }
 
     int size() {
@@ -99,6 +114,10 @@ final class Segment {
 
     /** Returns the mean of the samples at most {@code half} indices away, as far as there are. */
     double smoothN(int i, int half) {
+        return half == smoothedHalf ? smoothed[i] : symmetricMeanN(i, half);
+    }
+
+    private double symmetricMeanN(int i, int half) {
         int reach = Math.min(half, Math.min(i, size - 1 - i)); // Symmetric, so that a slope does not shift it.
         return meanN(i - reach, i + reach + 1);
     }

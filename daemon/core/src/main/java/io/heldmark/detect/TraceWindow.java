@@ -64,8 +64,8 @@ final class TraceWindow implements Window {
         return bestN;
     }
 
-    /** Copies all samples to the beginnings of arrays. */
-    void copyTo(long[] times, double[] forces, boolean[] gaps) {
+    @Override
+    public void copyTo(long[] times, double[] forces, boolean[] gaps) {
         trace.copy(bounds.from, bounds.to, times, forces, gaps);
     }
 

@@ -38,7 +38,7 @@ final class Dip implements QualityCheck {
 
     @Override
     public boolean raisedBy(Hold hold) {
-        return before(hold.window());
+        return hold.window().dipped();
     }
 
     /** Tells whether the force dipped right before the onset. */

@@ -16,7 +16,7 @@ final class Hold {
 
     private static final int PEAK_BLOCKS = 5;
 
-    private final Window window;
+    private final Trace window;
     private final List<MetricValue> values;
     private final double[] heightN;
     private final int release;
@@ -25,10 +25,11 @@ final class Hold {
     /**
      * Makes the blocks.
      *
-     * @param window the finished contraction.
+     * @param finished the finished contraction.
      * @param values its metrics.
      */
-    Hold(Window window, List<MetricValue> values) {
+    Hold(Window finished, List<MetricValue> values) {
+        Trace window = Trace.of(finished);
         this.window = window;
         this.values = values;
         double periodS = 1 / window.sampleRateHz();
@@ -51,7 +52,7 @@ final class Hold {
         release = (int) Math.min(n, (window.releaseStartNs() - window.onsetNs()) * 1e-9 / blockS);
     }
 
-    Window window() {
+    Trace window() {
         return window;
     }
 

@@ -91,6 +91,11 @@ public final class MetricRegistry {
         return metrics;
     }
 
+    /** Returns a copy of a window that metrics and {@link QualityChecks} share what they work out of its samples through. */
+    public static Window shared(Window window) {
+        return Trace.of(window);
+    }
+
     /** Computes all metrics of a finished window. */
     public List<MetricValue> compute(Window window) {
         Trace trace = Trace.of(window);

@@ -130,7 +130,7 @@ final class RateGates {
                 return because(flag);
             }
         }
-        if (Dip.before(t)) {
+        if (t.dipped()) {
             return because(ContractionFlag.COUNTERMOVEMENT);
         }
         int from = t.after(t.onsetNs() - REST_NS);
@@ -149,7 +149,7 @@ final class RateGates {
         if (t.onsetNs() + RISE_NS > t.offsetNs()) {
             return "the contraction is shorter than 100 ms";
         }
-        return ramped(t);
+        return t.ramped();
     }
 
     private static @Nullable String strength(Trace t) {

@@ -50,7 +50,7 @@ public final class TimeToPeak implements Metric {
         if (peak == null) {
             return MetricValue.notComputed(id(), "there is no peak force");
         }
-        String ramped = RateGates.ramped(t);
+        String ramped = t.ramped();
         return ramped == null ? value(id(), t, peak) : MetricValue.notComputed(id(), ramped);
     }
 

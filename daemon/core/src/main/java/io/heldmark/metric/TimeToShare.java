@@ -70,7 +70,7 @@ public final class TimeToShare implements Metric {
         if (peak == null) {
             return MetricValue.notComputed(id(), "there is no peak force");
         }
-        String ramped = RateGates.ramped(t);
+        String ramped = t.ramped();
         if (ramped != null) {
             return MetricValue.notComputed(id(), ramped);
         }

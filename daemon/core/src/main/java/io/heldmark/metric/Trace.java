@@ -12,8 +12,8 @@ import org.jspecify.annotations.Nullable;
  * A window's samples copied once into plain arrays, with what many metrics ask of them worked out once: the period,
  * whether samples are missing inside, the highest 100 ms.
  *
- * <p>The registry makes one for all metrics of a window, so that none walks a ring buffer again; a metric that is computed
- * by itself makes its own. 17 bytes per sample, nothing allocated per sample. One thread.
+ * <p>The registry makes one for all metrics and checks of a window, so that none walks a ring buffer again; a metric that
+ * is computed by itself makes its own. 17 bytes per sample, nothing allocated per sample. One thread.
  */
 final class Trace implements Window {
     private static final long SLOPE_REACH_NS = 10_000_000L;
@@ -32,6 +32,9 @@ final class Trace implements Window {
     private boolean peakSought;
     private @Nullable String rateRefusal;
     private boolean rateJudged;
+    private @Nullable String ramp;
+    private boolean rampJudged;
+    private @Nullable Boolean dipped;
 
     private Trace(Window w) {
         window = w;
@@ -39,11 +42,7 @@ final class Trace implements Window {
         timeNs = new long[n];
         forceN = new double[n];
         gapBefore = new boolean[n];
-        for (int i = 0; i < n; i++) {
-            timeNs[i] = w.timeNs(i);
-            forceN[i] = w.forceN(i);
-            gapBefore[i] = w.gapBefore(i);
-        }
+        w.copyTo(timeNs, forceN, gapBefore);
         onsetIndex = w.onsetIndex();
         offsetIndex = w.offsetIndex();
         periodNs = Samples.meanStepNs(this);
@@ -98,6 +97,25 @@ final class Trace implements Window {
             rateJudged = true;
         }
         return rateRefusal;
+    }
+
+    /** Returns {@link RateGates#ramped}, looked at once for all times and rates. */
+    @Nullable String ramped() {
+        if (!rampJudged) {
+            ramp = RateGates.ramped(this);
+            rampJudged = true;
+        }
+        return ramp;
+    }
+
+    /** Returns {@link Dip#before}, looked at once for rates and flags. */
+    boolean dipped() {
+        Boolean known = dipped;
+        if (known == null) {
+            known = Dip.before(this);
+            dipped = known;
+        }
+        return known;
     }
 
     /** Returns the index of the first sample at or after a time; the size where there is none. */

@@ -21,6 +21,15 @@ public interface Window {
     /** Tells whether samples are missing right before this one. */
     boolean gapBefore(int index);
 
+    /** Copies the samples to the beginnings of arrays that have room for them. */
+    default void copyTo(long[] times, double[] forces, boolean[] gaps) {
+        for (int i = 0; i < size(); i++) {
+            times[i] = timeNs(i);
+            forces[i] = forceN(i);
+            gaps[i] = gapBefore(i);
+        }
+    }
+
     /** Returns the index of the first sample at or after the onset. */
     int onsetIndex();
 

@@ -64,8 +64,9 @@ final class ContractionDesk {
 
     /** Measures a contraction, found or moved by hand, within its window. */
     private Contraction measured(Contraction finished, Window window) {
-        List<MetricValue> values = metrics.compute(window);
-        return finished.withMetrics(values).withFlags(QualityChecks.judge(window, values));
+        Window shared = MetricRegistry.shared(window);
+        List<MetricValue> values = metrics.compute(shared);
+        return finished.withMetrics(values).withFlags(QualityChecks.judge(shared, values));
     }
 
     /** Tells whether the best two contractions of the limb now lie too far apart. */
