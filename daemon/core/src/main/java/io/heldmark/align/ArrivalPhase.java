@@ -33,7 +33,8 @@ final class ArrivalPhase {
 
     private final double[] x = new double[RING];
     private final double[] z = new double[RING];
-    private final RecentSorted gaps = new RecentSorted(RING);
+    private final double[] gaps = new double[RING];
+    private final double[] sortedGaps = new double[RING];
     private final double[] scratch = new double[RING];
     private final double[] periods = new double[PERIODS];
     private final double[] sortedPeriods = new double[PERIODS];
@@ -58,7 +59,6 @@ final class ArrivalPhase {
         started = false;
         count = 0;
         next = 0;
-        gaps.clear();
         periodCount = 0;
         nextPeriod = 0;
         sinceEvaluation = 0;
@@ -164,7 +164,8 @@ final class ArrivalPhase {
 
     private void closeBurst() {
         double gap = count > 0 ? burstNs - previousBurstNs : periodNs;
-        gaps.add(gap);
+        InPlaceSort.replace(sortedGaps, count, count == RING, gaps[next], gap);
+        gaps[next] = gap;
         previousBurstNs = burstNs;
         x[next] = pendingX;
         z[next] = pendingZ;
@@ -181,7 +182,7 @@ final class ArrivalPhase {
 
     /** Distance of the two groups of gaps; infinite where there are not two. */
     private double beatNs() {
-        double[] sorted = gaps.sorted();
+        double[] sorted = sortedGaps;
         int first = (int) (GROUP_SHARE * count);
         int last = count - 1 - first;
         int split = first;

@@ -39,6 +39,30 @@ final class InPlaceSort {
         return values[index];
     }
 
+    /** Keeps sorted numbers sorted while one joins them and, where {@code full}, an old one leaves. */
+    static void replace(double[] sorted, int n, boolean full, double old, double fresh) {
+        int to = firstAtOrAbove(sorted, n, fresh);
+        int from = full ? firstAtOrAbove(sorted, n, old) : n;
+        if (to > from) {
+            System.arraycopy(sorted, from + 1, sorted, from, to - 1 - from);
+            sorted[to - 1] = fresh;
+        } else {
+            System.arraycopy(sorted, to, sorted, to + 1, from - to);
+            sorted[to] = fresh;
+        }
+    }
+
+    private static int firstAtOrAbove(double[] sorted, int n, double value) {
+        int low = 0;
+        int left = n;
+        while (left > 0) { // Without a branch on what cannot be foreseen.
+            int half = (left + 1) >>> 1;
+            low += sorted[low + half - 1] < value ? half : 0;
+            left -= half;
+        }
+        return low;
+    }
+
     /** Returns the lowest of the highest few, which are gathered, sorted, at the beginning; overwrites the others. */
     private static double pickHigh(double[] values, int n, int few) {
         insertionSort(values, 0, few - 1);

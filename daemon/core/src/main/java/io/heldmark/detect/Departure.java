@@ -40,7 +40,6 @@ final class Departure {
     private final double heightN;
     private final double varianceN2;
     private final double correlation;
-    private final RiseShapes shapes = new RiseShapes();
 
     private boolean found;
     private double medianS;
@@ -52,6 +51,7 @@ final class Departure {
     private double[][] residuals = {};
     private double[][] determinants = {};
     private double leastResidual;
+    private RiseShapes shapes = new RiseShapes(0);
 
     /**
      * Searches.
@@ -120,6 +120,7 @@ final class Departure {
         double[] y = new double[n];
         gather(to - n * step, step, t, y);
         double stepS = (highS - lowS) / (most - 1);
+        shapes = new RiseShapes(n);
         residuals = new double[2 * RiseShapes.COUNT][most];
         determinants = new double[2 * RiseShapes.COUNT][most];
         for (double[] ofModel : residuals) {
@@ -159,11 +160,7 @@ final class Departure {
     }
 
     private void weighMoment(double tau, int first, double[] t, double[] y, int weight, int k) {
-        double spanS = t[t.length - 1] - tau;
-        shapes.clear();
-        for (int i = first; i < t.length; i++) {
-            shapes.add((t[i] - tau) / spanS, y[i]);
-        }
+        shapes.sum(tau, t, y, first);
         for (int s = 0; s < RiseShapes.COUNT; s++) {
             shapes.select(s, weight);
             alone(2 * s, k);

@@ -1,7 +1,5 @@
 package io.heldmark.detect;
 
-import java.util.Arrays;
-
 /**
  * The ways in which a trace may leave a level: 0 at the moment it leaves, 1 at the end of the stretch looked at.
  *
@@ -10,8 +8,8 @@ import java.util.Arrays;
  * beginning of an exponential, of half a cosine, of a movement of least jerk and of a logistic curve cut at its foot are
  * among them or near to them, so that none of these courses is favoured.
  *
- * <p><b>Use.</b> {@link #clear}, {@link #add} for each point, then the sums of one shape with {@link
- * #select}. Growth is read from a table of 1024 steps (error below 1e-6).
+ * <p><b>Use.</b> {@link #sum} for the points after a moment, then the sums of one shape with {@link #select}. Growth is
+ * read from a table of 1024 steps (error below 1e-6).
  */
 final class RiseShapes {
     /** Number of shapes, not counting the second term. */
@@ -26,6 +24,7 @@ final class RiseShapes {
     private final double[] halves = new double[5]; // Sums of x^(q - 1/2).
     private final double[] wholeY = new double[5]; // The same times the value.
     private final double[] halvesY = new double[5];
+    private final double[] x; // Of each point.
     private final double[][] grown = new double[GROWTH.length][7];
 
     /** Sums of the selected shape g and its second term h, and of their products with each other and the value y. */
@@ -38,51 +37,141 @@ final class RiseShapes {
     double hy;
     double gh;
 
-    void clear() {
-        Arrays.fill(whole, 0);
-        Arrays.fill(halves, 0);
-        Arrays.fill(wholeY, 0);
-        Arrays.fill(halvesY, 0);
-        for (double[] sums : grown) {
-            Arrays.fill(sums, 0);
-        }
+    /** Makes sums for at most that many points. */
+    RiseShapes(int points) {
+        x = new double[points];
     }
 
-    /** Adds a point at x, 0 to 1. */
-    void add(double x, double y) {
-        double power = 1;
-        double half = Math.sqrt(x);
-        for (int q = 1; q <= 4; q++) {
-            power *= x;
-            whole[q] += power;
-            wholeY[q] += power * y;
-            half *= x;
-            if (q <= 3) {
-                halves[q] += half;
-                halvesY[q] += half * y;
-            }
+    /**
+     * Sums up the points after a moment.
+     *
+     * @param tau the moment; x is 0 there and 1 at the last point.
+     * @param t times of the points.
+     * @param y their values.
+     * @param first index of the first point after the moment.
+     */
+    void sum(double tau, double[] t, double[] y, int first) {
+        double spanS = t[t.length - 1] - tau;
+        for (int i = first; i < t.length; i++) {
+            x[i] = (t[i] - tau) / spanS;
         }
-        for (int q = 5; q <= 8; q++) {
-            power *= x;
-            whole[q] += power;
-        }
+        sumLowPowers(y, first, t.length);
+        sumHighPowers(first, t.length);
+        sumHalves(y, first, t.length);
         for (int k = 0; k < GROWTH.length; k++) {
-            addGrowth(grown[k], GROWTH[k], x, y);
+            sumGrowth(grown[k], GROWTH[k], y, first, t.length);
         }
     }
 
-    private static void addGrowth(double[] sums, double[] table, double x, double y) {
-        double position = x * STEPS;
-        int i = Math.min(STEPS - 1, (int) position);
-        double a = table[i] + (position - i) * (table[i + 1] - table[i]);
-        double b = x * a;
-        sums[0] += a;
-        sums[1] += a * a;
-        sums[2] += a * y;
-        sums[3] += b;
-        sums[4] += b * b;
-        sums[5] += b * y;
-        sums[6] += a * b;
+    /** The running sums are local variables, for these need not go through memory at each point. */
+    private void sumLowPowers(double[] y, int from, int to) {
+        double s1 = 0;
+        double s2 = 0;
+        double s3 = 0;
+        double s4 = 0;
+        double y1 = 0;
+        double y2 = 0;
+        double y3 = 0;
+        double y4 = 0;
+        for (int i = from; i < to; i++) {
+            double v = x[i];
+            double power = v;
+            s1 += power;
+            y1 += power * y[i];
+            power *= v;
+            s2 += power;
+            y2 += power * y[i];
+            power *= v;
+            s3 += power;
+            y3 += power * y[i];
+            power *= v;
+            s4 += power;
+            y4 += power * y[i];
+        }
+        put(whole, s1, s2, s3, s4);
+        put(wholeY, y1, y2, y3, y4);
+    }
+
+    private void sumHighPowers(int from, int to) {
+        double s5 = 0;
+        double s6 = 0;
+        double s7 = 0;
+        double s8 = 0;
+        for (int i = from; i < to; i++) {
+            double v = x[i];
+            double power = v * v * v * v * v;
+            s5 += power;
+            power *= v;
+            s6 += power;
+            power *= v;
+            s7 += power;
+            power *= v;
+            s8 += power;
+        }
+        whole[5] = s5;
+        whole[6] = s6;
+        whole[7] = s7;
+        whole[8] = s8;
+    }
+
+    private static void put(double[] sums, double first, double second, double third, double fourth) {
+        sums[1] = first;
+        sums[2] = second;
+        sums[3] = third;
+        sums[4] = fourth;
+    }
+
+    private void sumHalves(double[] y, int from, int to) {
+        double s1 = 0;
+        double s2 = 0;
+        double s3 = 0;
+        double y1 = 0;
+        double y2 = 0;
+        double y3 = 0;
+        for (int i = from; i < to; i++) {
+            double v = x[i];
+            double half = Math.sqrt(v) * v;
+            s1 += half;
+            y1 += half * y[i];
+            half *= v;
+            s2 += half;
+            y2 += half * y[i];
+            half *= v;
+            s3 += half;
+            y3 += half * y[i];
+        }
+        put(halves, s1, s2, s3, 0);
+        put(halvesY, y1, y2, y3, 0);
+    }
+
+    private void sumGrowth(double[] sums, double[] table, double[] y, int from, int to) {
+        double sa = 0;
+        double saa = 0;
+        double say = 0;
+        double sb = 0;
+        double sbb = 0;
+        double sby = 0;
+        double sab = 0;
+        for (int k = from; k < to; k++) {
+            double position = x[k] * STEPS;
+            int i = Math.min(STEPS - 1, (int) position);
+            double a = table[i] + (position - i) * (table[i + 1] - table[i]);
+            double b = x[k] * a;
+            sa += a;
+            saa += a * a;
+            say += a * y[k];
+            sb += b;
+            sbb += b * b;
+            sby += b * y[k];
+            sab += a * b;
+        }
+        sums[0] = sa;
+        sums[1] = saa;
+        sums[2] = say;
+        sums[3] = sb;
+        sums[4] = sbb;
+        sums[5] = sby;
+        sums[6] = sab;
     }
 
     /** Selects a shape; each point counts {@code weight} times. */

@@ -38,11 +38,18 @@ final class Hold {
         int n = Math.max(0, (int) Math.ceil((window.offsetNs() - window.onsetNs()) * 1e-9 / blockS));
         heightN = new double[n];
         int[] count = new int[n];
-        for (int i = window.onsetIndex(); i <= window.offsetIndex(); i++) {
-            int block = (int) ((window.timeNs(i) - window.onsetNs()) * 1e-9 / blockS);
+        int i = window.onsetIndex();
+        while (i <= window.offsetIndex()) {
+            int block = blockOf(window.timeNs(i), blockS);
+            double sum = 0;
+            int first = i;
+            while (i <= window.offsetIndex() && blockOf(window.timeNs(i), blockS) == block) {
+                sum += window.forceN(i);
+                i++;
+            }
             if (block >= 0 && block < n) {
-                heightN[block] += window.forceN(i);
-                count[block]++;
+                heightN[block] = sum;
+                count[block] = i - first;
             }
         }
         for (int b = 0; b < n; b++) {
@@ -50,6 +57,10 @@ final class Hold {
             heightN[b] = enough ? heightN[b] / count[b] - window.restingLevelN() : Double.NaN;
         }
         release = (int) Math.min(n, (window.releaseStartNs() - window.onsetNs()) * 1e-9 / blockS);
+    }
+
+    private int blockOf(long timeNs, double blockS) {
+        return (int) ((timeNs - window.onsetNs()) * 1e-9 / blockS);
     }
 
     Trace window() {

@@ -56,4 +56,21 @@ class InPlaceSortTest {
             assertEquals(library[index], InPlaceSort.pick(numbers, n, index));
         }
     }
+
+    @Test
+    void shouldStaySortedWhileNumbersComeAndGo() {
+        SplittableRandom random = new SplittableRandom(6_200_003L);
+        double[] ring = new double[64];
+        double[] sorted = new double[ring.length];
+        int n = 0;
+        for (int i = 0; i < 2000; i++) {
+            double fresh = i % 500 < 250 ? random.nextInt(9) : random.nextDouble();
+            InPlaceSort.replace(sorted, n, n == ring.length, ring[i % ring.length], fresh);
+            ring[i % ring.length] = fresh;
+            n = Math.min(n + 1, ring.length);
+            double[] library = Arrays.copyOf(ring, n);
+            Arrays.sort(library);
+            assertArrayEquals(library, Arrays.copyOf(sorted, n));
+        }
+    }
 }
