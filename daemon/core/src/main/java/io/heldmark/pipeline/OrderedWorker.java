@@ -66,9 +66,10 @@ final class OrderedWorker implements Executor, AutoCloseable {
         }
     }
 
-    /** Ends the thread once it has done what was handed over. */
+    /** Waits until everything is done and ends the thread. */
     @Override
     public void close() {
+        room.acquireUninterruptibly(MOST_WAITING);
         thread.shutdown();
     }
 }

@@ -80,22 +80,22 @@ public final class RecordingAnalysis {
             AnalysisListener out,
             @Nullable OrderedWorker worker)
             throws RecordingException {
-            RecordedSettings recorded = RecordedSettings.of(reader.header().settingsJson());
-            StationSettings effective = settings.withResultSettingsOf(recorded.values(), "recording");
-            List<LinkSetup> setups = reader.header().links().stream()
-                    .map(LinkFacts::read)
-                    .map(setup -> setup.with(calibrations))
-                    .toList();
-            out.onStart(new AnalysisStart("recording", "session", 0, effective, recorded.invented()));
-            StationCore core = worker == null
-                    ? new StationCore(effective, setups, out, new Counters())
-                    : new StationCore(effective, setups, new WorkerListener(out, worker), new Counters(), worker);
-            core.setConditions(conditions);
-            new RecordingAnalysis(core, setups.size()).readAll(reader);
-            if (worker != null) {
-                worker.drain();
-            }
-            out.onEnd(reader.complete(), reader.notes());
+        RecordedSettings recorded = RecordedSettings.of(reader.header().settingsJson());
+        StationSettings effective = settings.withResultSettingsOf(recorded.values(), "recording");
+        List<LinkSetup> setups = reader.header().links().stream()
+                .map(LinkFacts::read)
+                .map(setup -> setup.with(calibrations))
+                .toList();
+        out.onStart(new AnalysisStart("recording", "session", 0, effective, recorded.invented()));
+        StationCore core = worker == null
+                ? new StationCore(effective, setups, out, new Counters())
+                : new StationCore(effective, setups, new WorkerListener(out, worker), new Counters(), worker);
+        core.setConditions(conditions);
+        new RecordingAnalysis(core, setups.size()).readAll(reader);
+        if (worker != null) {
+            worker.drain();
+        }
+        out.onEnd(reader.complete(), reader.notes());
     }
 
     private void readAll(RecordingReader reader) throws RecordingException {

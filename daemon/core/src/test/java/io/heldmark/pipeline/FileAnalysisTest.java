@@ -148,6 +148,24 @@ class FileAnalysisTest {
         assertTrue(finals >= leastFinals, "finals: " + finals);
     }
 
+    @ParameterizedTest
+    @CsvSource({"demo, 40", "faults, 60"})
+    void shouldTellTheSameInTheSameOrderOnTwoThreads(String scenario, double seconds) throws Exception {
+        Path file = folder.resolve(scenario + ".pcapng");
+        new VirtualSession(SCENARIOS.resolve(scenario + ".yaml"), new EventLog(), file).run(seconds);
+        Found one = analyse(file);
+        try (Found two = new Found(folder)) {
+            RecordingAnalysis.runOnTwoThreads(
+                    file, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), List.of(), two);
+            assertEquals(one.contractions, two.contractions);
+            assertEquals(one.efforts, two.efforts);
+            assertEquals(one.channels, two.channels);
+            assertEquals(one.samples, two.samples);
+            assertEquals(one.complete, two.complete);
+            assertTrue(!two.contractions.isEmpty());
+        }
+    }
+
     /** Every force twice as large, its uncertainty by the later calibration; the other cell stays as it is. */
     @Test
     void shouldEvaluateARecordingWithALaterCalibration() throws Exception {
