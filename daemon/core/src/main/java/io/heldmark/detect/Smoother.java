@@ -109,7 +109,7 @@ final class Smoother {
             sum = raw.meanN(position + 1 - width, position + 1) * width;
         }
         long first = raw.timeNs(position + 1 - width);
-        means.add(first + (raw.timeNs(position) - first >> 1), sum / width, gapPending);
+        means.add(first + ((raw.timeNs(position) - first) >> 1), sum / width, gapPending);
         gapPending = false;
         since++;
         return true;

@@ -84,7 +84,8 @@ class BatchLengthTest {
         boolean gap = from % LONG == 0 && (from / LONG) % 4 == 3;
         batch.flags = gap ? SampleBatch.GAP_BEFORE : 0;
         for (int i = 0; i < count; i++) {
-            long missing = (from + i) / LONG / 4 + ((from + i) / LONG % 4 == 3 ? 1 : 0);
+            int stretch = (from + i) / LONG;
+            int missing = stretch / 4 + (stretch % 4 == 3 ? 1 : 0);
             batch.timeNs[i] = (from + i) * 1_000_000_000L / rateHz + missing * 30_000_000L;
             batch.forceN[i] = forceN[from + i];
         }
