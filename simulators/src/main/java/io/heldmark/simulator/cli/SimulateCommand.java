@@ -59,7 +59,9 @@ public final class SimulateCommand implements Callable<Integer> {
             defaultValue = "pty",
             description =
                     "pty, or tcp:PORT: the first cell listens on PORT, the next on PORT+1, ...; 0 takes free ones; or"
-                            + " hci:SOCKET: Bluetooth LE peripherals on a controller behind a local socket."
+                            + " ble, ble:ADAPTER: a Bluetooth LE cell on an adapter of this computer, through BlueZ;"
+                            + " ble:hci0,hci1 for two; or hci:SOCKET: Bluetooth LE peripherals on a controller"
+                            + " behind a local socket."
                             + " Default: ${DEFAULT-VALUE}.")
     private String link = "pty";
 
@@ -87,6 +89,9 @@ public final class SimulateCommand implements Callable<Integer> {
             paramLabel = "S",
             description = "Ends after this many seconds of the scenario, 0.1 to 1e7.")
     private @Nullable Double durationS;
+
+    @Option(names = "--cell", paramLabel = "NAME", description = "Runs this cell of the scenario only.")
+    private @Nullable String cellName;
 
     @Option(names = "--autostart", description = "Cells stream at once and do not wait for start.")
     private boolean autostart;
@@ -181,7 +186,13 @@ public final class SimulateCommand implements Callable<Integer> {
         Scenario scenario = Scenario.BUNDLED.contains(name) ? Scenario.bundled(name) : Scenario.load(Path.of(name));
         scenario = seed == null ? scenario : scenario.withSeed(seed);
         scenario = durationS == null ? scenario : scenario.withDurationS(durationS);
+        scenario = cellName == null ? scenario : scenario.withOnly(cellName);
         scenario = opener().carriesGatt() ? scenario.withGatt() : scenario;
+        if (scenario.cells().size() > opener().mostCells()) {
+            throw usage("--link=" + link + " has room for fewer cells than the scenario's "
+                    + scenario.cells().size() + ": one adapter is one cell; name an adapter for each"
+                    + " (ble:hci0,hci1), or one cell (--cell NAME)");
+        }
         return autostart ? scenario.withAutostart() : scenario;
     }
 

@@ -101,6 +101,20 @@ public record Scenario(
     }
 
     /**
+     * Returns this scenario with one of its cells, which does what it does among the others.
+     *
+     * @throws ScenarioException if it has none of this name; one line.
+     */
+    public Scenario withOnly(String cell) {
+        List<CellSpec> one = cells.stream().filter(c -> c.name().equals(cell)).toList();
+        if (one.isEmpty()) {
+            throw new ScenarioException(name + ": no cell " + cell + "; there are "
+                    + String.join(", ", cells.stream().map(CellSpec::name).toList()));
+        }
+        return new Scenario(name, invented, description, seed, durationS, limbs, efforts, disturbances, one);
+    }
+
+    /**
      * Returns this scenario with cells that stream from power-up on, as if a station had told them to start: for uses that
      * only listen. A cell that answers commands waits for start otherwise, as the protocol asks.
      */
