@@ -58,6 +58,7 @@ public final class BluezPort extends GattPort {
      * @throws PortException if that does not work, with what to do.
      */
     public BluezPort(String busAddress, String adapterName, CellSpec cell) {
+        super(cell);
         wanted = adapterName;
         bus = open(busAddress);
         tree = new ServedTree(bus, cell, new ShownCell(cell, this::describe, this::batteryPercent), new Owner());

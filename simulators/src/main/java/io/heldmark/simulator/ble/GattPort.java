@@ -2,7 +2,9 @@ package io.heldmark.simulator.ble;
 
 import io.heldmark.protocol.Command;
 import io.heldmark.protocol.GattEncoder;
+import io.heldmark.simulator.device.PowerUp;
 import io.heldmark.simulator.link.GattValues;
+import io.heldmark.simulator.scenario.CellSpec;
 import io.heldmark.simulator.sender.Port;
 import java.util.Arrays;
 import java.util.concurrent.ArrayBlockingQueue;
@@ -18,8 +20,13 @@ abstract class GattPort implements Port {
     private static final int CHARGE_AT = 5;
 
     private final BlockingQueue<byte[]> written = new ArrayBlockingQueue<>(COMMANDS_KEPT);
-    private volatile byte[] describe = new byte[0];
+    private volatile byte[] describe;
     private volatile int batteryPercent = FIRST_PERCENT;
+
+    /** Makes the port of a cell, which can be described from the beginning: a station may come before time begins. */
+    GattPort(CellSpec cell) {
+        describe = PowerUp.describeValue(cell);
+    }
 
     /** Returns the value of describe. */
     final byte[] describe() {

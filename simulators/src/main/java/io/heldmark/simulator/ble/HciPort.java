@@ -75,6 +75,7 @@ public final class HciPort extends GattPort implements HciSocket.Listener {
      * @throws PortException if the controller cannot be used.
      */
     public HciPort(Path controller, CellSpec cell) {
+        super(cell);
         name = cell.name();
         table = new AttributeTable(new ShownCell(cell, this::describe, this::batteryPercent));
         server = new AttServer(table, OWN_MTU, this::takeCommand, this::takeEnd);

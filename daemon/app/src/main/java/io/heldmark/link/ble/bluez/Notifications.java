@@ -114,7 +114,8 @@ final class Notifications {
         remote.StartNotify();
     }
 
-    private static byte[] bytesOf(Object value) {
+    /** Returns the bytes of a value, which comes as an array or as a list. */
+    static byte[] bytesOf(Object value) {
         if (value instanceof byte[] bytes) {
             return bytes;
         }

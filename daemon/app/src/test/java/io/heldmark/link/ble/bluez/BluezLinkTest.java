@@ -208,7 +208,7 @@ class BluezLinkTest {
 
     @Test
     void shouldFindCellsByTheirServiceOnly() throws Exception {
-        FakeBluez.Adapter adapter = bluez.start(true);
+        FakeAdapter adapter = bluez.start(true);
         Scenario scenario = Scenario.parse(SCENARIO, "invented");
         bluez.addCell(ADDRESS, scenario, 0, FakeCell.Kind.SOCKETS);
         bluez.addCell("00:AA:01:01:00:02", scenario, 0, FakeCell.Kind.FOREIGN);
@@ -222,9 +222,9 @@ class BluezLinkTest {
     }
 
     private Link locked(String passkeyOfTheCell, String passkeyOfTheLink) throws Exception {
-        FakeBluez.Adapter adapter = bluez.start(true);
+        bluez.start(true);
         FakeCell cell = bluez.addCell(ADDRESS, Scenario.parse(SCENARIO, "invented"), 0, FakeCell.Kind.SOCKETS);
-        cell.demandPairing(adapter, passkeyOfTheCell);
+        cell.demandPairing(passkeyOfTheCell);
         Link link = BleLinks.through(central, ADDRESS, passkeyOfTheLink);
         link.start(taken);
         return link;
@@ -265,10 +265,9 @@ class BluezLinkTest {
 
     @Test
     void shouldRejectWhateverElseWantsToPair() throws Exception {
-        FakeBluez.Adapter adapter = bluez.start(true);
+        bluez.start(true);
         central.cells("", 10);
-        assertThrows(
-                Exception.class, () -> adapter.agent().RequestAuthorization(new DBusPath("/org/bluez/hci0/dev_00")));
+        assertThrows(Exception.class, () -> bluez.agent().RequestAuthorization(new DBusPath("/org/bluez/hci0/dev_00")));
     }
 
     @Test
@@ -290,7 +289,7 @@ class BluezLinkTest {
 
     @Test
     void shouldSwitchAnAdapterOn() throws Exception {
-        FakeBluez.Adapter adapter = bluez.start(false);
+        FakeAdapter adapter = bluez.start(false);
         central.cells("", 10);
         assertEquals(true, adapter.properties.get("Powered").getValue());
     }

@@ -14,22 +14,24 @@ import java.util.Objects;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
-import org.bluez.Adapter1;
 import org.bluez.Agent1;
 import org.bluez.AgentManager1;
-import org.bluez.exceptions.BluezAlreadyExistsException;
+import org.bluez.GattCharacteristic1;
 import org.freedesktop.dbus.DBusPath;
 import org.freedesktop.dbus.connections.impl.DBusConnection;
 import org.freedesktop.dbus.connections.impl.DBusConnectionBuilder;
 import org.freedesktop.dbus.exceptions.DBusException;
+import org.freedesktop.dbus.interfaces.DBus;
+import org.freedesktop.dbus.interfaces.DBusInterface;
+import org.freedesktop.dbus.interfaces.DBusSigHandler;
 import org.freedesktop.dbus.interfaces.ObjectManager;
-import org.freedesktop.dbus.types.UInt32;
+import org.freedesktop.dbus.interfaces.Properties;
 import org.freedesktop.dbus.types.Variant;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A stand-in for BlueZ on a bus of its own: one adapter, and virtual cells that speak the GATT binding in real time. No
- * Bluetooth hardware, no kernel support, no root.
+ * A stand-in for BlueZ on a bus of its own: adapters, and virtual cells that speak the GATT binding in real time. Cells are
+ * seen through the first adapter; programs can offer cells of their own on any. No Bluetooth hardware, no kernel support, no root.
  */
 final class FakeBluez implements AutoCloseable {
     static final String ADAPTER = "/org/bluez/hci0";
@@ -39,6 +41,7 @@ final class FakeBluez implements AutoCloseable {
     private final DBusConnection bus;
     private final Map<String, FakeObject> visible = new ConcurrentSkipListMap<>();
     private final Map<String, FakeCell> cells = new LinkedHashMap<>();
+    private final Map<String, FakeAdapter> adapters = new ConcurrentSkipListMap<>();
     private volatile @Nullable String agentOwner;
     private volatile @Nullable String agentPath;
 
@@ -49,6 +52,11 @@ final class FakeBluez implements AutoCloseable {
     }
 
     FakeBluez(Path folder) throws Exception {
+        this(folder, "");
+    }
+
+    /** Makes one on a bus with rules of its own, which come last and so win. */
+    FakeBluez(Path folder, String rules) throws Exception {
         Path socket = folder.resolve("bus");
         address = "unix:path=" + socket;
         Path config = folder.resolve("bus.conf");
@@ -57,8 +65,8 @@ final class FakeBluez implements AutoCloseable {
                  "http://www.freedesktop.org/standards/dbus/1.0/busconfig.dtd">
                 <busconfig><type>custom</type><listen>%s</listen><auth>EXTERNAL</auth>
                 <policy context="default"><allow send_destination="*" eavesdrop="true"/><allow eavesdrop="true"/>
-                <allow own="*"/></policy></busconfig>
-                """.formatted(address));
+                <allow own="*"/>%s</policy></busconfig>
+                """.formatted(address, rules));
         daemon = new ProcessBuilder("dbus-daemon", "--config-file=" + config, "--nofork", "--nopidfile")
                 .redirectErrorStream(true)
                 .redirectOutput(folder.resolve("bus.log").toFile())
@@ -69,6 +77,11 @@ final class FakeBluez implements AutoCloseable {
         bus = DBusConnectionBuilder.forAddress(address).withShared(false).build();
         bus.exportObject(new Root());
         bus.exportObject(new Agents());
+        bus.addSigHandler(DBus.NameOwnerChanged.class, change -> {
+            if (change.newOwner.isEmpty()) {
+                adapters.values().forEach(adapter -> adapter.forget(change.name));
+            }
+        });
     }
 
     String busAddress() {
@@ -76,16 +89,38 @@ final class FakeBluez implements AutoCloseable {
     }
 
     /** Takes BlueZ's name, with an adapter. */
-    Adapter start(boolean powered) throws DBusException {
-        Adapter adapter = new Adapter(powered);
-        show(adapter);
-        bus.requestBusName("org.bluez");
+    FakeAdapter start(boolean powered) throws DBusException {
+        FakeAdapter adapter = plugIn(ADAPTER, "00:AA:01:00:00:00", powered);
+        bus.requestBusName(BluezObjects.BUS_NAME);
         return adapter;
     }
 
     /** Takes BlueZ's name, without an adapter. */
     void startWithoutAdapter() throws DBusException {
-        bus.requestBusName("org.bluez");
+        bus.requestBusName(BluezObjects.BUS_NAME);
+    }
+
+    /** Adds an adapter. */
+    FakeAdapter plugIn(String path, String adapterAddress, boolean powered) throws DBusException {
+        FakeAdapter adapter = new FakeAdapter(this, path, adapterAddress, powered);
+        adapters.put(path, adapter);
+        show(adapter);
+        return adapter;
+    }
+
+    /** Takes an adapter away, with all that was seen and connected through it. */
+    void unplug(FakeAdapter adapter) {
+        cells.values().forEach(FakeCell::lose);
+        adapters.remove(adapter.getObjectPath());
+        adapter.release();
+        hide(adapter);
+    }
+
+    /** BlueZ ends: connections break, its objects and its name go. */
+    void crash() throws DBusException {
+        List.copyOf(adapters.values()).forEach(this::unplug);
+        agentOwner = null;
+        bus.releaseBusName(BluezObjects.BUS_NAME);
     }
 
     /** Puts a cell in range once somebody looks for it. */
@@ -99,8 +134,8 @@ final class FakeBluez implements AutoCloseable {
     void show(FakeObject object) throws DBusException {
         if (visible.putIfAbsent(object.getObjectPath(), object) == null) {
             bus.exportObject(object);
-            bus.sendMessage(new ObjectManager.InterfacesAdded(
-                    "/", new DBusPath(object.getObjectPath()), Map.of(object.iface, object.properties)));
+            bus.sendMessage(
+                    new ObjectManager.InterfacesAdded("/", new DBusPath(object.getObjectPath()), object.interfaces()));
         }
     }
 
@@ -108,7 +143,9 @@ final class FakeBluez implements AutoCloseable {
         if (visible.remove(object.getObjectPath()) != null) {
             try {
                 bus.sendMessage(new ObjectManager.InterfacesRemoved(
-                        "/", new DBusPath(object.getObjectPath()), List.of(object.iface)));
+                        "/",
+                        new DBusPath(object.getObjectPath()),
+                        List.copyOf(object.interfaces().keySet())));
             } catch (DBusException e) {
                 throw new IllegalStateException(e);
             }
@@ -119,11 +156,33 @@ final class FakeBluez implements AutoCloseable {
     void changed(FakeObject object, String property, Variant<?> value) {
         object.properties.put(property, value);
         try {
-            bus.sendMessage(new org.freedesktop.dbus.interfaces.Properties.PropertiesChanged(
+            bus.sendMessage(new Properties.PropertiesChanged(
                     object.getObjectPath(), object.iface, Map.of(property, value), List.of()));
         } catch (DBusException e) {
             throw new IllegalStateException(e);
         }
+    }
+
+    /** Returns an object of a program that called, or of the stand-in itself. */
+    <T extends DBusInterface> T remote(String owner, String path, Class<T> type) throws DBusException {
+        return bus.getRemoteObject(owner, path, type);
+    }
+
+    /** Returns the agent that the station registered. */
+    Agent1 agent() throws DBusException {
+        return remote(Objects.requireNonNull(agentOwner, "no agent"), Objects.requireNonNull(agentPath), Agent1.class);
+    }
+
+    /** Somebody looks for cells: those in range are seen through the first adapter. */
+    void look() {
+        cells.values().forEach(FakeCell::appear);
+        adapters.values().forEach(FakeAdapter::appear);
+    }
+
+    /** Listens for what a program says of one of its objects. */
+    AutoCloseable listen(String owner, GattCharacteristic1 object, DBusSigHandler<Properties.PropertiesChanged> handler)
+            throws DBusException {
+        return bus.addSigHandler(Properties.PropertiesChanged.class, owner, object, handler);
     }
 
     @Override
@@ -146,9 +205,9 @@ final class FakeBluez implements AutoCloseable {
         }
 
         @Override
-        public void RegisterAgent(DBusPath agent, String capability) throws BluezAlreadyExistsException {
+        public void RegisterAgent(DBusPath agent, String capability) {
             if (agentOwner != null) {
-                throw new BluezAlreadyExistsException("Already Exists");
+                throw FakeObject.said("Already Exists");
             }
             agentOwner = DBusConnection.getCallInfo().getSource();
             agentPath = agent.getPath();
@@ -174,66 +233,8 @@ final class FakeBluez implements AutoCloseable {
         @Override
         public Map<DBusPath, Map<String, Map<String, Variant<?>>>> GetManagedObjects() {
             Map<DBusPath, Map<String, Map<String, Variant<?>>>> all = new LinkedHashMap<>();
-            visible.forEach((path, o) -> all.put(new DBusPath(path), Map.of(o.iface, o.properties)));
+            visible.forEach((path, o) -> all.put(new DBusPath(path), o.interfaces()));
             return all;
-        }
-    }
-
-    /** The adapter; cells appear while it looks for them. */
-    final class Adapter extends FakeObject implements Adapter1 {
-        private @Nullable Map<String, Variant<?>> filter;
-
-        Adapter(boolean powered) {
-            super(ADAPTER, BluezObjects.ADAPTER);
-            properties.put("Address", new Variant<>("00:AA:01:00:00:00"));
-            properties.put("AddressType", new Variant<>("public"));
-            properties.put("Name", new Variant<>("stand-in"));
-            properties.put("Alias", new Variant<>("stand-in"));
-            properties.put("Class", new Variant<>(new UInt32(0)));
-            properties.put("Discovering", new Variant<>(false));
-            properties.put("UUIDs", new Variant<>(new String[0]));
-            properties.put("Powered", new Variant<>(powered));
-        }
-
-        /** Returns the agent that the station registered. */
-        Agent1 agent() throws DBusException {
-            return bus.getRemoteObject(
-                    Objects.requireNonNull(agentOwner, "no agent"), Objects.requireNonNull(agentPath), Agent1.class);
-        }
-
-        /** Returns what was looked for last. */
-        @Nullable Map<String, Variant<?>> filter() {
-            return filter;
-        }
-
-        @Override
-        public void StartDiscovery() {
-            cells.values().forEach(FakeCell::appear);
-        }
-
-        @Override
-        public void StopDiscovery() {
-            // Cells that were seen stay known.
-        }
-
-        @Override
-        public void RemoveDevice(DBusPath device) {
-            // Not asked for by the station.
-        }
-
-        @Override
-        public void SetDiscoveryFilter(Map<String, Variant<?>> wanted) {
-            filter = wanted;
-        }
-
-        @Override
-        public String[] GetDiscoveryFilters() {
-            return new String[0];
-        }
-
-        @Override
-        public @Nullable DBusPath ConnectDevice(Map<String, Variant<?>> options) {
-            return null;
         }
     }
 }

@@ -15,9 +15,6 @@ import org.bluez.Device1;
 import org.bluez.GattCharacteristic1;
 import org.bluez.GattService1;
 import org.bluez.datatypes.TwoTuple;
-import org.bluez.exceptions.BluezAuthenticationFailedException;
-import org.bluez.exceptions.BluezNotPermittedException;
-import org.bluez.exceptions.BluezNotSupportedException;
 import org.freedesktop.dbus.DBusPath;
 import org.freedesktop.dbus.FileDescriptor;
 import org.freedesktop.dbus.exceptions.DBusException;
@@ -67,7 +64,7 @@ final class FakeCell extends FakeObject implements Device1, Port {
     private final Characteristic command;
     private volatile byte[] describeValue = new byte[0];
     private volatile boolean inRange = true;
-    private volatile FakeBluez.@Nullable Adapter lockedBy;
+    private volatile boolean locked;
     private volatile String passkey = "";
     private @Nullable Endpoint endpoint;
 
@@ -129,6 +126,12 @@ final class FakeCell extends FakeObject implements Device1, Port {
         bluez.hide(this);
     }
 
+    /** Loses the connection because the adapter went. */
+    void lose() {
+        dropConnection();
+        bluez.hide(this);
+    }
+
     void comeBack() {
         inRange = true;
     }
@@ -178,28 +181,27 @@ final class FakeCell extends FakeObject implements Device1, Port {
     }
 
     @Override
-    public void Pair() throws BluezAuthenticationFailedException {
-        FakeBluez.Adapter adapter = lockedBy;
-        if (adapter == null) {
+    public void Pair() {
+        if (!locked) {
             return;
         }
         try {
-            Agent1 agent = adapter.agent();
+            Agent1 agent = bluez.agent();
             DBusPath me = new DBusPath(path());
             if (passkey.isEmpty()) {
                 agent.RequestAuthorization(me);
             } else if (agent.RequestPasskey(me).longValue() != Long.parseLong(passkey)) {
-                throw new BluezAuthenticationFailedException("the passkeys differ");
+                throw said("Authentication Failed");
             }
         } catch (DBusException | DBusExecutionException e) {
-            throw new BluezAuthenticationFailedException("Authentication Failed " + e.getMessage());
+            throw said("Authentication Failed");
         }
         bluez.changed(this, "Paired", new Variant<>(true));
     }
 
     /** Lets nothing be read before it is paired. */
-    void demandPairing(FakeBluez.Adapter adapter, String demandedPasskey) {
-        lockedBy = adapter;
+    void demandPairing(String demandedPasskey) {
+        locked = true;
         passkey = demandedPasskey;
     }
 
@@ -303,11 +305,11 @@ final class FakeCell extends FakeObject implements Device1, Port {
         }
 
         @Override
-        public byte[] ReadValue(Map<String, Variant<?>> options) throws BluezNotPermittedException {
-            if (lockedBy != null
+        public byte[] ReadValue(Map<String, Variant<?>> options) {
+            if (locked
                     && !Boolean.TRUE.equals(
                             FakeCell.this.properties.get("Paired").getValue())) {
-                throw new BluezNotPermittedException("Not paired");
+                throw said("Not paired");
             }
             return describeValue;
         }
@@ -318,16 +320,14 @@ final class FakeCell extends FakeObject implements Device1, Port {
         }
 
         @Override
-        public TwoTuple<FileDescriptor, UInt16> AcquireWrite(Map<String, Variant<?>> options)
-                throws BluezNotSupportedException {
-            throw new BluezNotSupportedException("not supported");
+        public TwoTuple<FileDescriptor, UInt16> AcquireWrite(Map<String, Variant<?>> options) {
+            throw said("Operation is not supported");
         }
 
         @Override
-        public synchronized TwoTuple<FileDescriptor, UInt16> AcquireNotify(Map<String, Variant<?>> options)
-                throws BluezNotSupportedException {
+        public synchronized TwoTuple<FileDescriptor, UInt16> AcquireNotify(Map<String, Variant<?>> options) {
             if (kind == Kind.SIGNALS) {
-                throw new BluezNotSupportedException("not supported");
+                throw said("Operation is not supported");
             }
             int[] pair = new int[2];
             C.socketpair(C.AF_UNIX, C.SOCK_SEQPACKET, 0, pair);
