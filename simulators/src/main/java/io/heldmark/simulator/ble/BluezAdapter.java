@@ -102,6 +102,10 @@ final class BluezAdapter {
         if (!interfaces.containsKey(GATT)) {
             throw new PortException("adapter " + name + " offers no services: " + BluezRefusal.NEEDED);
         }
+        if (has("UUIDs", GattNames.SERVICE)) {
+            throw new PortException(
+                    "adapter " + name + " is a cell already, and can be only one: end the other program");
+        }
         if (!interfaces.containsKey(ADVERTISING) || cannotBePeripheral()) {
             throw new PortException("adapter " + name + " cannot advertise: take another one");
         }
@@ -113,11 +117,15 @@ final class BluezAdapter {
 
     /** BlueZ tells the roles since 5.54; where it does not, trying is the only way. */
     private boolean cannotBePeripheral() {
-        Object roles = value(ADAPTER, "Roles");
-        if (roles instanceof String[] array) {
-            return !List.of(array).contains("peripheral");
+        return value(ADAPTER, "Roles") != null && !has("Roles", "peripheral");
+    }
+
+    private boolean has(String property, String text) {
+        Object texts = value(ADAPTER, property);
+        if (texts instanceof String[] array) {
+            return List.of(array).contains(text);
         }
-        return roles instanceof Collection<?> list && !list.contains("peripheral");
+        return texts instanceof Collection<?> list && list.contains(text);
     }
 
     /** Returns its Bluetooth address. */

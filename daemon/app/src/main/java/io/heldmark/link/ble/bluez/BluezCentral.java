@@ -148,12 +148,19 @@ public final class BluezCentral implements GattCentral {
             throw new UnavailableException(Kind.REFUSED, "no adapter " + wanted + "; there are " + adapters);
         }
         if (!objects.flag(path, BluezObjects.ADAPTER, "Powered")) {
-            // Says why where it cannot: blocked, or no permission.
-            connection
-                    .getRemoteObject(BluezObjects.BUS_NAME, path, Properties.class)
-                    .Set(BluezObjects.ADAPTER, "Powered", new Variant<>(true));
+            switchOn(connection, path);
         }
         return path;
+    }
+
+    private static void switchOn(DBusConnection connection, String adapter) throws UnavailableException {
+        try {
+            connection
+                    .getRemoteObject(BluezObjects.BUS_NAME, adapter, Properties.class)
+                    .Set(BluezObjects.ADAPTER, "Powered", new Variant<>(true));
+        } catch (DBusException | DBusExecutionException e) {
+            throw BluezReasons.switchingOn(adapter.substring(adapter.lastIndexOf('/') + 1), e);
+        }
     }
 
     private void find(DBusConnection connection, String adapter, String device, String address)

@@ -13,7 +13,6 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicReference;
 import org.bluez.Device1;
 import org.bluez.GattCharacteristic1;
-import org.bluez.exceptions.BluezAlreadyConnectedException;
 import org.bluez.exceptions.BluezNotConnectedException;
 import org.freedesktop.dbus.connections.impl.DBusConnection;
 import org.freedesktop.dbus.exceptions.DBusException;
@@ -78,8 +77,10 @@ final class BluezPeer implements GattPeer {
         Device1 remote = bus.getRemoteObject(BluezObjects.BUS_NAME, device, Device1.class);
         try {
             remote.Connect();
-        } catch (BluezAlreadyConnectedException e) {
-            // Just what was wanted.
+        } catch (DBusException | DBusExecutionException e) {
+            if (!BluezReasons.isConnected(e)) {
+                throw e;
+            }
         }
         try {
             awaitServices(bus, device);

@@ -1,8 +1,10 @@
 package io.heldmark.link.ble.bluez;
 
+import io.heldmark.link.ble.GattNames;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import org.bluez.Adapter1;
 import org.bluez.GattManager1;
 import org.bluez.LEAdvertisement1;
@@ -32,7 +34,7 @@ final class FakeAdapter extends FakeObject implements Adapter1, GattManager1, LE
     private final FakeBluez bluez;
     private final String address;
     private volatile @Nullable Map<String, Variant<?>> filter;
-    private volatile @Nullable RuntimeException refusal;
+    private final Map<String, RuntimeException> refusals = new ConcurrentHashMap<>();
     private volatile int mtu = 247;
     private @Nullable RelayedCell offered;
     private @Nullable String advertisement;
@@ -57,13 +59,18 @@ final class FakeAdapter extends FakeObject implements Adapter1, GattManager1, LE
         others.put(ADVERTISING, advertising);
     }
 
-    /** Refuses everything from now on: to be switched on, to look, services and advertisements. Null: no more. */
-    void refuse(@Nullable RuntimeException with) {
-        refusal = with;
+    /** Refuses a call, or to have a property set, from now on. */
+    void refuse(String member, RuntimeException with) {
+        refusals.put(member, with);
     }
 
-    private void refuseIfTold() {
-        RuntimeException with = refusal;
+    /** Refuses nothing any more. */
+    void relent() {
+        refusals.clear();
+    }
+
+    private void refuseIfTold(String member) {
+        RuntimeException with = refusals.get(member);
         if (with != null) {
             throw with;
         }
@@ -126,7 +133,7 @@ final class FakeAdapter extends FakeObject implements Adapter1, GattManager1, LE
 
     @Override
     public <A> void Set(String interfaceName, String property, A value) {
-        refuseIfTold();
+        refuseIfTold(property);
         super.Set(interfaceName, property, value);
     }
 
@@ -134,11 +141,12 @@ final class FakeAdapter extends FakeObject implements Adapter1, GattManager1, LE
 
     @Override
     public void RegisterApplication(DBusPath root, Map<String, Variant<?>> options) {
-        refuseIfTold();
+        refuseIfTold("RegisterApplication");
         String program = DBusConnection.getCallInfo().getSource();
         if (isOffered()) {
             throw said("Already Exists");
         }
+        properties.put("UUIDs", new Variant<>(new String[] {GattNames.SERVICE}));
         Map<DBusPath, Map<String, Map<String, Variant<?>>>> objects;
         try {
             objects = bluez.remote(program, root.getPath(), ObjectManager.class).GetManagedObjects();
@@ -168,13 +176,14 @@ final class FakeAdapter extends FakeObject implements Adapter1, GattManager1, LE
         }
         cell.vanish();
         offered = null;
+        properties.put("UUIDs", new Variant<>(new String[0]));
     }
 
     // ---- LEAdvertisingManager1 ----
 
     @Override
     public void RegisterAdvertisement(DBusPath path, Map<String, Variant<?>> options) {
-        refuseIfTold();
+        refuseIfTold("RegisterAdvertisement");
         String program = DBusConnection.getCallInfo().getSource();
         Map<String, Variant<?>> advertised;
         try {
@@ -210,7 +219,7 @@ final class FakeAdapter extends FakeObject implements Adapter1, GattManager1, LE
 
     @Override
     public void StartDiscovery() {
-        refuseIfTold();
+        refuseIfTold("StartDiscovery");
         bluez.look();
     }
 
@@ -226,7 +235,7 @@ final class FakeAdapter extends FakeObject implements Adapter1, GattManager1, LE
 
     @Override
     public void SetDiscoveryFilter(Map<String, Variant<?>> wanted) {
-        refuseIfTold();
+        refuseIfTold("SetDiscoveryFilter");
         filter = wanted;
     }
 
