@@ -28,7 +28,10 @@ final class BluezRefusal {
             return new PortException("no permission to use Bluetooth over D-Bus: add this user to the group bluetooth"
                     + " (sudo usermod -aG bluetooth USER) and log in again");
         }
-        if (all.contains("serviceunknown") || all.contains("wasnotprovidedby") || all.contains("launchhelper") || all.contains("activat")) {
+        if (all.contains("serviceunknown")
+                || all.contains("wasnotprovidedby")
+                || all.contains("launchhelper")
+                || all.contains("activat")) {
             return new PortException("BlueZ is not running: install the package bluez and start it"
                     + " (sudo systemctl start bluetooth)");
         }
