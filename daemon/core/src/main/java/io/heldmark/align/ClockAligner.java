@@ -43,6 +43,14 @@ public final class ClockAligner {
     private final StepWatch watch = new StepWatch();
     private final SlewedLine line = new SlewedLine();
 
+    /** Whose estimate is taken. */
+    private enum Method {
+        NONE,
+        ONE_WAY,
+        BOTH_BOUNDS,
+        MATCHED
+    }
+
     private boolean ready;
     private long anchorTick;
     private long anchorNs;
@@ -53,6 +61,11 @@ public final class ClockAligner {
     private double settledSkew;
     private double estimateOffset;
     private double estimateUncertaintyNs;
+    private final EstimateMoves moves = new EstimateMoves();
+    private double constantNs;
+    private double standingNs2;
+    private Method method = Method.NONE;
+    private double heldSkew;
     private double framePeriodNs;
     private boolean restarted;
     private long lastMappedNs;
@@ -161,6 +174,26 @@ public final class ClockAligner {
         return Math.sqrt(estimateUncertaintyNs * estimateUncertaintyNs + restNs * restNs);
     }
 
+    /** Counts from now on how far the mapping moves without the device's clock: for a tie to another clock. */
+    void beginMoves() {
+        moves.begin(newestX);
+    }
+
+    EstimateMoves moves() {
+        return moves;
+    }
+
+    /** Returns the variance of all that may have moved the mapping since then, on a radio or on a wire, in nanoseconds squared. */
+    double movesVarianceNs2(boolean radio) {
+        double restNs = line.restNs(newestX);
+        return moves.varianceNs2(newestX, radio) + restNs * restNs;
+    }
+
+    /** Returns the device time that the present estimate stands on, in nanoseconds. */
+    public double spanNs() {
+        return ready ? up.spanNs() : 0;
+    }
+
     /** Returns by how much the device's clock is fast, in parts per million of station time; NaN while unknown. */
     public double skewPpm() {
         return up.bins() < 2 ? Double.NaN : -1e6 * skewChoice.skew();
@@ -201,6 +234,7 @@ public final class ClockAligner {
     }
 
     private void forgetPoints() {
+        method = Method.NONE;
         up.clear();
         phase.clear();
         twoWay.clear();
@@ -253,24 +287,40 @@ public final class ClockAligner {
         if (twoWay.ready()) {
             twoWay.solve(upOffset, skew, skewU, newestX, phase.hiddenNs());
         }
-        estimate(skew, skewU);
+        double heldOffset = estimateOffset;
+        Method before = method;
+        method = estimate(skew, skewU);
+        double moving =
+                Math.max(0, estimateUncertaintyNs * estimateUncertaintyNs - constantNs * constantNs - standingNs2);
+        if (before == Method.NONE || method == before) {
+            moves.onEstimate(moving, standingNs2);
+        } else {
+            moves.onMethod(estimateOffset - heldOffset + (skew - heldSkew) * newestX, moving, standingNs2);
+        }
+        heldSkew = skew;
         line.move(estimateOffset, skew, newestX);
     }
 
     /** Takes the matched events where there are any, else what is less uncertain of the bounds of one way and of both. */
-    private void estimate(double skew, double skewU) {
+    private Method estimate(double skew, double skewU) {
         if (match.ready() && takeMatched(match.offset(skew), skewU)) {
-            return;
+            return Method.MATCHED;
         }
         double leverNs = skewU * (newestX - up.touchX());
         double slackNs = up.slackSince(newestX - RECENT_NS, upOffset, skew);
         estimateOffset = upOffset;
         estimateUncertaintyNs = oneWayUncertaintyNs(phase.hiddenNs(), slackNs, leverNs);
+        constantNs = ASSUMED_DELAY_NS / Math.sqrt(3);
+        standingNs2 = phase.hiddenNs() * phase.hiddenNs() / 3;
         double bothNs = twoWay.ready() ? StrictMath.hypot(twoWay.uncertaintyNs(), leverNs) : Double.POSITIVE_INFINITY;
-        if (bothNs <= estimateUncertaintyNs) {
-            estimateOffset = twoWay.offset();
-            estimateUncertaintyNs = bothNs;
+        if (bothNs > estimateUncertaintyNs) {
+            return Method.ONE_WAY;
         }
+        estimateOffset = twoWay.offset();
+        estimateUncertaintyNs = bothNs;
+        constantNs = twoWay.constantNs();
+        standingNs2 = twoWay.standingNs2();
+        return Method.BOTH_BOUNDS;
     }
 
     private boolean takeMatched(double offset, double skewU) {
@@ -282,6 +332,8 @@ public final class ClockAligner {
         double leverNs = skewU * (newestX - match.meanX());
         double splitNs = DelaySplit.uncertaintyNs(aboveNs, belowNs, ASSUMED_DELAY_NS);
         estimateOffset = offset;
+        constantNs = splitNs;
+        standingNs2 = 0;
         estimateUncertaintyNs = StrictMath.hypot(StrictMath.hypot(match.meanUncertaintyNs(), splitNs), leverNs);
         return true;
     }

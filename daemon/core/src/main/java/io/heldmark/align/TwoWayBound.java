@@ -36,6 +36,8 @@ final class TwoWayBound {
     private double lineOffset = Double.NEGATIVE_INFINITY;
     private double offset;
     private double uncertaintyNs;
+    private double constantNs;
+    private double standingNs2;
 
     /** Forgets everything. */
     void clear() {
@@ -91,11 +93,10 @@ final class TwoWayBound {
         offset = lineOffset + Math.min(delayNs + leftNs / 3, Math.max(width, width / 2));
         double leverNs = skewUncertainty * (nowX - down.touchX());
         double crossedNs = Math.min(0, width);
-        uncertaintyNs = Math.sqrt(secondMoment(lowest, highest, delayNs)
-                + delayNs * delayNs / 3
-                + leftNs * leftNs / 12
-                + leverNs * leverNs
-                + crossedNs * crossedNs);
+        constantNs = delayNs / Math.sqrt(3);
+        standingNs2 = secondMoment(lowest, highest, delayNs);
+        uncertaintyNs = Math.sqrt(
+                standingNs2 + delayNs * delayNs / 3 + leftNs * leftNs / 12 + leverNs * leverNs + crossedNs * crossedNs);
     }
 
     /** Returns the offset of the line that touches the way down, as of the last {@link #solve}. */
@@ -111,6 +112,16 @@ final class TwoWayBound {
     /** Returns its standard uncertainty, in nanoseconds. */
     double uncertaintyNs() {
         return uncertaintyNs;
+    }
+
+    /** Returns the part of the uncertainty that the assumption of equal ways brings, in nanoseconds. */
+    double constantNs() {
+        return constantNs;
+    }
+
+    /** Returns the variance of where between the limits the delay lies, in nanoseconds squared. */
+    double standingNs2() {
+        return standingNs2;
     }
 
     /** Mean of the exponential distribution cut to {@code [low, high]}. */

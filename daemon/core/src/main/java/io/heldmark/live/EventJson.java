@@ -11,6 +11,7 @@ import io.heldmark.model.LinkHealth;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
+import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroState;
@@ -154,6 +155,24 @@ public final class EventJson {
             o.number("forceN", t.forceN()).number("tolerancePercent", t.tolerancePercent());
         }
         return o.end();
+    }
+
+    /** Returns {@code tap}. */
+    public static String tap(TapState t) {
+        JsonOut o = JsonOut.event("tap").text("state", t.state().name().toLowerCase(Locale.ROOT));
+        if (t.leftChannel() >= 0) {
+            o.whole("leftChannel", t.leftChannel()).whole("rightChannel", t.rightChannel());
+        }
+        o.text("reason", t.reason());
+        if (t.count() == 0) {
+            return o.end();
+        }
+        return o.whole("count", t.count())
+                .quantity("offset", new Quantity(1e-9 * t.offsetNs(), 1e-9 * t.offsetStandardUncertaintyNs(), "s"))
+                .seconds("standardDeviationS", t.standardDeviationNs())
+                .seconds("clocksStandardUncertaintyS", t.clocksStandardUncertaintyNs())
+                .seconds("untiedStandardUncertaintyS", t.untiedStandardUncertaintyNs())
+                .end();
     }
 
     /** Returns {@code mark}. */

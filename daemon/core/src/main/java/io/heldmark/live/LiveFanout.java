@@ -10,6 +10,7 @@ import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroState;
@@ -170,6 +171,13 @@ public final class LiveFanout {
         String unit = zero.channel() < known.size() ? known.get(zero.channel()).unit() : "N";
         String json = EventJson.zero(zero, unit);
         snapshot.zero(zero.channel(), json);
+        broadcast(null, json);
+    }
+
+    /** Takes where the alignment by a knock stands. */
+    public void onTap(TapState tap) {
+        String json = EventJson.tap(tap);
+        snapshot.tap(tap.state() == TapState.State.NONE ? null : json);
         broadcast(null, json);
     }
 

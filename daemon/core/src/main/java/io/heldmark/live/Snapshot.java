@@ -30,6 +30,7 @@ final class Snapshot {
     private String channels = "{\"channels\":[]}";
     private @Nullable String recording;
     private @Nullable String target;
+    private @Nullable String tap;
     private @Nullable String replay;
 
     synchronized void channels(String json) {
@@ -50,6 +51,10 @@ final class Snapshot {
 
     synchronized void target(@Nullable String json) {
         target = json;
+    }
+
+    synchronized void tap(@Nullable String json) {
+        tap = json;
     }
 
     synchronized void replay(@Nullable String json) {
@@ -76,6 +81,7 @@ final class Snapshot {
         contractions.clear();
         efforts.clear();
         target = null;
+        tap = null;
     }
 
     /** Writes the state into an object. */
@@ -87,6 +93,7 @@ final class Snapshot {
         List<Dated> effortsNow;
         String recordingNow;
         String targetNow;
+        String tapNow;
         String replayNow;
         synchronized (this) {
             channelsNow = channels;
@@ -96,12 +103,14 @@ final class Snapshot {
             effortsNow = new ArrayList<>(efforts);
             recordingNow = recording;
             targetNow = target;
+            tapNow = tap;
             replayNow = replay;
         }
         out.raw("channels", arrayOf(channelsNow));
         out.rawArray("links", linksNow).rawArray("zeros", zerosNow);
         raw(out, "recording", recordingNow);
         raw(out, "target", targetNow);
+        raw(out, "tap", tapNow);
         raw(out, "replay", replayNow);
         out.rawArray("contractions", recent(contractionsNow, nowNs)).rawArray("efforts", recent(effortsNow, nowNs));
     }

@@ -19,7 +19,8 @@ import org.jspecify.annotations.Nullable;
  * of equals. Decided when the later of the two becomes final.
  *
  * <p><b>Onset lag.</b> Left onset minus right onset. Its standard uncertainty adds both onsets' in squares; where both
- * channels belong to one device their alignment is one and the same and cancels.
+ * channels belong to one device their alignment is one and the same and cancels; where both clocks were aligned to each
+ * other ({@link PairClocks}) that stands in place of the alignment of each.
  *
  * <p><b>Flags.</b> A limb let go early whose release began before the other's by more than 0.5 s and a quarter of the shorter
  * hold. The alignment is uncertain above 10 ms, both devices together. Without a comparison the cells' own mismatch is in
@@ -75,9 +76,11 @@ public final class EffortPairing {
      * @param contraction the contraction.
      * @param channel its channel.
      * @param timeStandardUncertaintyNs alignment of the channel's time, which its onset's uncertainty includes.
+     * @param clocks what is known of both limbs' clocks against each other.
      * @return the effort that it completes; absent otherwise.
      */
-    public @Nullable Effort onFinal(Contraction contraction, ChannelInfo channel, double timeStandardUncertaintyNs) {
+    public @Nullable Effort onFinal(
+            Contraction contraction, ChannelInfo channel, double timeStandardUncertaintyNs, PairClocks clocks) {
         if (contraction.limb() == Limb.NONE || contraction.revision() == Contraction.Revision.WITHDRAWN) {
             return null;
         }
@@ -90,7 +93,9 @@ public final class EffortPairing {
             return null;
         }
         others.remove(partner);
-        return isLeft ? effort(nextId++, here, partner) : effort(nextId++, partner, here);
+        Side l = isLeft ? here : partner;
+        Side r = isLeft ? partner : here;
+        return effort(nextId++, l, r, clocksNs(l, r, clocks));
     }
 
     /** Takes a contraction whose boundaries were moved before its partner was there. */
@@ -107,7 +112,7 @@ public final class EffortPairing {
      * @param rightSide right limb's contraction in force, with its metrics.
      */
     public Effort again(Effort before, Side leftSide, Side rightSide) {
-        return effort(before.id(), leftSide, rightSide);
+        return effort(before.id(), leftSide, rightSide, before.clocksStandardUncertaintyNs());
     }
 
     private static void replace(List<Side> list, Contraction revised) {
@@ -136,12 +141,20 @@ public final class EffortPairing {
         return best;
     }
 
-    private Effort effort(long id, Side l, Side r) {
-        boolean oneDevice = l.channel().link().equals(r.channel().link());
+    /** Uncertainty of both clocks against each other: 0 on one device, NaN where no better known than each by itself. */
+    private static double clocksNs(Side l, Side r, PairClocks clocks) {
+        String leftLink = l.channel().link();
+        String rightLink = r.channel().link();
+        long fromNs = Math.min(l.contraction().onsetNs(), r.contraction().onsetNs());
+        return leftLink.equals(rightLink) ? 0 : clocks.standardUncertaintyNs(leftLink, rightLink, fromNs);
+    }
+
+    private Effort effort(long id, Side l, Side r, double clocksNs) {
+        boolean together = !Double.isNaN(clocksNs);
         double ul = l.contraction().onsetStandardUncertaintyNs();
         double ur = r.contraction().onsetStandardUncertaintyNs();
         double alignment = l.timeU() * l.timeU() + r.timeU() * r.timeU();
-        double variance = ul * ul + ur * ur - (oneDevice ? alignment : 0);
+        double variance = ul * ul + ur * ur - (together ? alignment - clocksNs * clocksNs : 0);
         CellPair cells = CellPair.of(l.channel(), r.channel(), mismatchRelativeU);
         return new Effort(
                 id,
@@ -150,7 +163,9 @@ public final class EffortPairing {
                 l.contraction().onsetNs() - r.contraction().onsetNs(),
                 Math.sqrt(Math.max(0, variance)),
                 asymmetry.compute(peak(l.contraction()), peak(r.contraction()), cells),
-                flags(l.contraction(), r.contraction(), oneDevice ? 0 : Math.sqrt(alignment), cells));
+                flags(l.contraction(), r.contraction(), together ? clocksNs : Math.sqrt(alignment), cells),
+                clocksNs,
+                null);
     }
 
     private static List<String> flags(Contraction l, Contraction r, double alignmentNs, CellPair cells) {

@@ -13,6 +13,8 @@ import org.jspecify.annotations.Nullable;
  * @param onsetLagStandardUncertaintyNs its standard uncertainty, alignment included.
  * @param asymmetry signed index 100 ln(L/R) of the peak forces, in per cent of the log ratio.
  * @param flags what a reader must know, as stable words; {@link EffortFlag} has their texts.
+ * @param clocksStandardUncertaintyNs of both clocks against each other, where that is better known than each by itself: 0 on
+ *     one device, NaN where it is not.
  * @param symmetry symmetry through an effort that was a lowering; absent of others.
  */
 public record Effort(
@@ -23,13 +25,14 @@ public record Effort(
         double onsetLagStandardUncertaintyNs,
         MetricValue asymmetry,
         List<String> flags,
+        double clocksStandardUncertaintyNs,
         @Nullable SymmetryThrough symmetry) {
     /** Copies the list. */
     public Effort {
         flags = List.copyOf(flags);
     }
 
-    /** Makes an effort without symmetry through it. */
+    /** Makes an effort without symmetry through it, of clocks that are known each by itself. */
     public Effort(
             long id,
             long leftContractionId,
@@ -46,6 +49,7 @@ public record Effort(
                 onsetLagStandardUncertaintyNs,
                 asymmetry,
                 flags,
+                Double.NaN,
                 null);
     }
 
@@ -59,6 +63,7 @@ public record Effort(
                 onsetLagStandardUncertaintyNs,
                 asymmetry,
                 flags,
+                clocksStandardUncertaintyNs,
                 through);
     }
 }

@@ -1,5 +1,6 @@
 package io.heldmark.pipeline;
 
+import io.heldmark.align.ImpulseTrack;
 import io.heldmark.calibrate.Calibrator;
 import io.heldmark.calibrate.LevelSum;
 import io.heldmark.calibrate.SessionZero;
@@ -19,6 +20,7 @@ import io.heldmark.model.ZeroState;
 import io.heldmark.protocol.SamplesView;
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The path of one channel's samples: calibrate, detect and measure, filter for the live trace, zero.
@@ -41,6 +43,7 @@ final class ChannelPath {
     private final boolean traced;
     private final LoadWatch load;
     private final List<Tap> taps = new ArrayList<>();
+    private @Nullable ImpulseTrack track;
     private ZeroReference zeroReference = ZeroReference.NONE;
     private final SampleBatch measured = new SampleBatch(BATCH_CAPACITY);
     private final SampleBatch trace = new SampleBatch(BATCH_CAPACITY);
@@ -94,7 +97,25 @@ final class ChannelPath {
         if (traced) {
             out.onCounts(info.channel(), frame, position, measured.timeNs[Math.max(0, measured.count - 1)]);
         }
+        if (track != null) {
+            addTo(track, frame, clock);
+        }
         process();
+    }
+
+    /** Keeps what a knock is looked for in, or with absent, nothing. */
+    void listen(@Nullable ImpulseTrack into) {
+        track = into;
+    }
+
+    /** Levels without the zero, so that one that is taken meanwhile is no step. */
+    private void addTo(ImpulseTrack into, DecodedFrame frame, SampleClock clock) {
+        boolean overload = (frame.status & SamplesView.STATUS_OVERLOAD) != 0;
+        double zeroN = calibrator.sessionZeroN();
+        for (int i = 0; i < measured.count; i++) {
+            boolean gap = i == 0 && (frame.missingBefore != 0 || clock.restarted());
+            into.add(clock.untiedNs(i), measured.forceN[i] + zeroN, gap, overload);
+        }
     }
 
     /** Takes levels that were added up of other channels, without a session zero. */

@@ -9,6 +9,7 @@ import io.heldmark.metric.EffortPairing;
 import io.heldmark.metric.EffortPairing.Side;
 import io.heldmark.metric.LogAsymmetry;
 import io.heldmark.metric.MetricRegistry;
+import io.heldmark.metric.PairClocks;
 import io.heldmark.metric.PeakForce;
 import io.heldmark.metric.QualityChecks;
 import io.heldmark.metric.SymmetryCurve;
@@ -25,6 +26,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Executor;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -41,10 +43,13 @@ final class ContractionDesk {
     private final ReviewDesk reviews = new ReviewDesk();
     private final Map<Integer, TrialSpread> spreads = new HashMap<>();
     private final StationListener out;
+    private final Supplier<PairClocks> clocks;
     private final Executor work;
     private long lastId;
 
-    ContractionDesk(StationSettings settings, StationListener out, Executor work) {
+    /** Makes a desk; the clocks are asked for when a contraction ends, since they may be others by the time it is measured. */
+    ContractionDesk(StationSettings settings, StationListener out, Supplier<PairClocks> clocks, Executor work) {
+        this.clocks = clocks;
         this.work = work;
         double percent = settings.number(Config.CELLS_MISMATCH_PERCENT);
         mismatchRelativeU = percent > 0 ? percent / 100 : Double.NaN;
@@ -135,14 +140,14 @@ final class ContractionDesk {
         return review == null ? null : new Side(review.inForce(), review.channel(), review.timeStandardUncertaintyNs());
     }
 
-    private void close(ChannelInfo channel, Contraction finished, KeptWindow window) {
+    private void close(ChannelInfo channel, Contraction finished, KeptWindow window, PairClocks known) {
         Contraction measured = measured(finished, window);
         if (spreads(measured)) {
             measured = measured.withFlags(List.of(ContractionFlag.TRIAL_SPREAD));
         }
         reviews.keep(channel, measured, window);
         out.onContraction(measured);
-        tell(pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs()));
+        tell(pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs(), known));
     }
 
     /** Returns the listener for one channel's detector. */
@@ -156,7 +161,8 @@ final class ContractionDesk {
             @Override
             public void onClosed(Contraction finished, Window window, long atNs) {
                 KeptWindow kept = KeptWindow.of(window); // Measured too: quicker to read than the ring.
-                work.execute(() -> close(channel, finished, kept));
+                PairClocks known = clocks.get();
+                work.execute(() -> close(channel, finished, kept, known));
             }
 
             @Override

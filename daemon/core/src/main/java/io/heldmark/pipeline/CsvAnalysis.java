@@ -4,6 +4,7 @@ import io.heldmark.config.ConfigException;
 import io.heldmark.importer.CsvColumn;
 import io.heldmark.importer.CsvException;
 import io.heldmark.importer.CsvImport;
+import io.heldmark.metric.PairClocks;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Limb;
 import io.heldmark.model.TestConditions;
@@ -38,7 +39,8 @@ public final class CsvAnalysis {
             out.onStart(new AnalysisStart("csv", "restBefore", in.originNs(), options.settings(), false));
             out.onChannels(channels, Collections.nCopies(channels.size(), TraceFilter.NONE), 0);
             OnsetlessMetrics told = new OnsetlessMetrics(out);
-            ContractionDesk desk = new ContractionDesk(options.settings(), told, Runnable::run);
+            ContractionDesk desk =
+                    new ContractionDesk(options.settings(), told, () -> PairClocks.UNKNOWN, Runnable::run);
             TrialConditions conditions = onsetNs -> atRest(options.conditions().at(onsetNs + in.originNs()));
             List<CsvChannelPath> paths = new ArrayList<>();
             for (ChannelInfo channel : channels) {

@@ -44,6 +44,15 @@ final class LinkPath implements LinkDecoder.Listener {
         return setup;
     }
 
+    @Nullable SampleClock clock() {
+        return clock;
+    }
+
+    /** Tells whether samples come. */
+    boolean streaming() {
+        return health.streaming();
+    }
+
     LinkDecoder decoder() {
         return decoder;
     }

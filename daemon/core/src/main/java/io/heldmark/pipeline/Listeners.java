@@ -9,6 +9,7 @@ import io.heldmark.model.Effort;
 import io.heldmark.model.Level;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroState;
@@ -87,6 +88,11 @@ final class Listeners implements StationListener {
     @Override
     public void onZero(ZeroState zero) {
         tell(listener -> listener.onZero(zero));
+    }
+
+    @Override
+    public void onTap(TapState tap) {
+        tell(listener -> listener.onTap(tap));
     }
 
     @Override

@@ -7,6 +7,7 @@ import io.heldmark.model.Effort;
 import io.heldmark.model.Level;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroState;
@@ -48,6 +49,11 @@ record LiveListener(LiveFanout live) implements StationListener {
     @Override
     public void onZero(ZeroState zero) {
         live.onZero(zero);
+    }
+
+    @Override
+    public void onTap(TapState tap) {
+        live.onTap(tap);
     }
 
     @Override

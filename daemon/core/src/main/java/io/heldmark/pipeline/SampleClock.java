@@ -1,7 +1,9 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.align.ClockAligner;
+import io.heldmark.align.ClockTie;
 import io.heldmark.decode.DecodedFrame;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Station times of the samples of one device, strictly increasing whatever the estimate of its clock does.
@@ -13,7 +15,8 @@ import io.heldmark.decode.DecodedFrame;
  * estimate may say otherwise; the run is then stretched or squeezed by at most {@value #SLEW} of its length, on top of
  * the estimate's own slewing, until both agree. What is left of the difference is added to the uncertainty, in squares. After missing samples or a restart of
  * the clock the estimate is taken at once, but never less than half a sample distance after the newest sample. In an
- * unbroken run an estimate that is ahead by more than {@value #STEP_S} s is taken at once too, as a restart.
+ * unbroken run an estimate that is ahead by more than {@value #STEP_S} s is taken at once too, as a restart. A tie to another
+ * clock moves the estimate like anything else.
  *
  * <p><b>Threading.</b> One thread; nothing is allocated after construction.
  */
@@ -28,6 +31,10 @@ final class SampleClock {
     private long seenRestarts;
     private long restarts;
 
+    private @Nullable ClockTie tie;
+    private int tiedSide;
+    private double untiedFirstNs;
+    private double untiedStepNs;
     private double firstNs;
     private double stepNs;
     private double standardUncertaintyNs;
@@ -67,6 +74,9 @@ final class SampleClock {
         if (!replaced && (frame.clockRestarted || estimateRestarted)) { // a clock that follows another has counted it
             restarts++;
         }
+        if (restarted) {
+            tie = null; // what tied it was of another clock, or of other delays
+        }
         place(frame);
     }
 
@@ -105,10 +115,40 @@ final class SampleClock {
         return aligner.ready() ? aligner.skewPpm() : Double.NaN;
     }
 
+    /** Ties the clock to another one, or with absent, lets it go by itself again. */
+    void setTie(@Nullable ClockTie with, int side) {
+        tie = with;
+        tiedSide = side;
+    }
+
+    /** Tells whether the clock is tied so. */
+    boolean isTied(ClockTie with) {
+        return tie == with;
+    }
+
+    /** Returns the distance of two ticks, in nanoseconds. */
+    double tickNs() {
+        return 1e9 / tickRateHz;
+    }
+
+    /** Returns the estimate of the device's clock. */
+    ClockAligner aligner() {
+        return aligner;
+    }
+
+    /** Returns the time of a sample of the newest frame as the estimate has it, without a tie or a remainder of slewing. */
+    double untiedNs(int sample) {
+        return untiedFirstNs + sample * untiedStepNs;
+    }
+
     private void place(DecodedFrame frame) {
-        long estimateNs = aligner.stationNs(frame.firstTick);
-        double nsPerTick = (double) (aligner.stationNs(frame.firstTick + tickRateHz) - estimateNs) / tickRateHz;
+        long untiedNs = aligner.stationNs(frame.firstTick);
+        double nsPerTick = (double) (aligner.stationNs(frame.firstTick + tickRateHz) - untiedNs) / tickRateHz;
+        ClockTie tied = tie;
+        long estimateNs = tied == null ? untiedNs : untiedNs + Math.round(tied.shiftNs(tiedSide));
         stepNs = Math.max(2, nsPerTick * frame.ticksPerSample);
+        untiedFirstNs = untiedNs;
+        untiedStepNs = stepNs;
         double leftNs = 0;
         if (!started) {
             firstNs = estimateNs;
@@ -120,7 +160,7 @@ final class SampleClock {
         }
         started = true;
         newestNs = timeNs(frame.sampleCount - 1);
-        double alignedNs = aligner.standardUncertaintyNs();
+        double alignedNs = tied == null ? aligner.standardUncertaintyNs() : tied.standardUncertaintyNs(tiedSide);
         standardUncertaintyNs = Math.sqrt(alignedNs * alignedNs + leftNs * leftNs);
     }
 
@@ -131,6 +171,7 @@ final class SampleClock {
         if (offNs > STEP_S * 1e9) {
             firstNs = estimateNs;
             restarted = true;
+            tie = null;
             restarts++;
             return 0;
         }

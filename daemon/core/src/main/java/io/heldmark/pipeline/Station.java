@@ -214,6 +214,18 @@ public final class Station implements AutoCloseable {
         return request(new StationEvent.Marked(text, atNs)) ? atNs : -1;
     }
 
+    /**
+     * Asks to align two cells by a knock; what comes of it is told as tap events.
+     *
+     * @param channels the left and the right cell's channel; empty for those of the left and the right limb.
+     * @param forget whether to forget the knocks so far instead.
+     * @return false where the station is too busy to take the request or plays a recording.
+     */
+    public boolean tap(List<Integer> channels, boolean forget) {
+        return request(new StationEvent.TapAsked(
+                List.copyOf(channels), forget, options.clock().nowNs()));
+    }
+
     /** Sets or takes away the target; false where it was not taken. */
     public boolean target(@Nullable Target target) {
         return request(new StationEvent.TargetSet(target, options.clock().nowNs()));

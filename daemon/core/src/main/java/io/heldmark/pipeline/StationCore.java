@@ -47,6 +47,7 @@ public final class StationCore {
     private final ContractionDesk desk;
     private final LinkPath[] links;
     private final VirtualChannels virtuals;
+    private final TapDesk taps;
     private final List<ChannelPath> channels = new ArrayList<>();
     private final List<BoundCalibration> chosen = new ArrayList<>();
     private TrialConditions conditions = TrialConditions.always(TestConditions.UNKNOWN);
@@ -77,7 +78,8 @@ public final class StationCore {
         this.settings = settings;
         this.out = out;
         this.counters = counters;
-        desk = new ContractionDesk(settings, out, measuring);
+        taps = new TapDesk(out);
+        desk = new ContractionDesk(settings, out, taps::now, measuring);
         virtuals = new VirtualChannels(this, links);
         this.links = new LinkPath[links.size()];
         for (int i = 0; i < this.links.length; i++) {
@@ -111,6 +113,9 @@ public final class StationCore {
     public void onLinkState(int link, LinkState state, String reason, long atNs) {
         advance(atNs);
         links[link].onLinkState(state, reason, atNs);
+        if (state != LinkState.UP) {
+            taps.onLinkDown(links[link].setup().name());
+        }
         links[link].tellHealth(nowNs, false);
     }
 
@@ -130,6 +135,16 @@ public final class StationCore {
             if (channel >= 0 && channel < channels.size()) {
                 channels.get(channel).requestZero(atNs);
             }
+        }
+    }
+
+    /** Asks to align two cells by a knock; none named: those of the left and the right limb. */
+    public void onTapRequest(List<Integer> wanted, boolean forget, long atNs) {
+        advance(atNs);
+        if (forget) {
+            taps.forget();
+        } else {
+            new TapRequest(channels, links).begin(wanted, taps, atNs);
         }
     }
 
@@ -179,6 +194,7 @@ public final class StationCore {
         for (int i = 0; i < channels.size(); i++) {
             channels.get(i).onClock(nowNs);
         }
+        taps.onClock(nowNs);
         for (LinkPath link : links) {
             link.tellHealth(nowNs, false);
         }

@@ -41,6 +41,14 @@ sealed interface StationEvent {
         }
     }
 
+    /** Somebody asked to align two cells by a knock; no channel named: those of the left and the right limb. */
+    record TapAsked(List<Integer> channels, boolean forget, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onTapRequest(channels, forget, atNs);
+        }
+    }
+
     /** Somebody set a mark. */
     record Marked(String text, long atNs) implements StationEvent {
         @Override

@@ -45,6 +45,10 @@ final class StationEventJson {
             e.channels().forEach(channels::add);
         } else if (event instanceof StationEvent.PingSent e) {
             o.put("event", "pingSent").put("link", e.link()).put("pingId", e.pingId());
+        } else if (event instanceof StationEvent.TapAsked e) {
+            ArrayNode channels = o.put("event", "tap").putArray("channels");
+            e.channels().forEach(channels::add);
+            o.put("forget", e.forget());
         } else if (event instanceof StationEvent.Marked e) {
             o.put("event", "mark").put("text", e.text());
         } else if (event instanceof StationEvent.TargetSet e) {
@@ -131,6 +135,8 @@ final class StationEventJson {
                             o.path("reason").asText(),
                             atNs);
                 case "zero" -> new StationEvent.ZeroAsked(channels(o), atNs);
+                case "tap" ->
+                    new StationEvent.TapAsked(channels(o), o.path("forget").asBoolean(), atNs);
                 case "pingSent" ->
                     new StationEvent.PingSent(link(o), o.path("pingId").asInt(), atNs);
                 case "mark" -> new StationEvent.Marked(o.path("text").asText(), atNs);

@@ -7,6 +7,7 @@ import io.heldmark.model.Effort;
 import io.heldmark.model.Level;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroState;
@@ -63,6 +64,9 @@ public interface StationListener {
 
     /** Takes the session zero of a channel whenever its state changes. */
     default void onZero(ZeroState zero) {}
+
+    /** Takes where the alignment of two cells by a knock stands, whenever that changes. */
+    default void onTap(TapState tap) {}
 
     /** Takes a mark that a person set. */
     default void onMark(String text, long atNs) {}

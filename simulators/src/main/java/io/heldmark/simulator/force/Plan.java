@@ -135,7 +135,8 @@ final class Plan {
         for (int limb = 0; limb < limbs.size(); limb++) {
             SeededRandom stream = random.split(limbs.get(limb).name());
             double forceN = spec.forceN().draw(stream);
-            double durationS = spec.durationS().draw(stream);
+            boolean struck = spec.kind() == DisturbanceSpec.Kind.STRIKE;
+            double durationS = spec.durationS().draw(struck ? random.split("strike") : stream);
             if (takesPart(spec.limbs(), limb)) {
                 disturbances.get(limb).add(new Disturbance(spec.kind(), source.nextS(), forceN, durationS));
             }

@@ -21,6 +21,9 @@ public record DisturbanceSpec(
         /** A knock that rings. */
         @JsonProperty("bump")
         BUMP,
+        /** One knock on what carries all its limbs: at one instant and of one shape, each gets its own share. */
+        @JsonProperty("strike")
+        STRIKE,
         /** One twitch of the muscle. */
         @JsonProperty("twitch")
         TWITCH,
