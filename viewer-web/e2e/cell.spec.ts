@@ -66,6 +66,25 @@ describe('one cell', () => {
     );
   });
 
+  it('should wait for a knock on both cells and say what came of it', async () => {
+    await page.keyboard.press('a');
+    const dialog = page.locator('dialog');
+    await dialog.getByRole('button', { name: 'Wait for a knock' }).click();
+    await until(
+      () => page.locator('dialog .sides-step').innerText(),
+      (text) => text.startsWith('Now strike once'),
+    );
+    expect(await violations(page)).toEqual([]);
+    await until(
+      () => page.locator('dialog .sides-step').innerText(),
+      // Nobody strikes the invented cells; their person pulls, which is no knock.
+      (text) => text.startsWith('Not measured.'),
+      30_000,
+    );
+    await page.keyboard.press('Escape');
+    await dialog.waitFor({ state: 'detached' });
+  });
+
   it('should judge which cell is which by what is pushed', async () => {
     await page.keyboard.press('s');
     const step = page.locator('dialog .sides-step');

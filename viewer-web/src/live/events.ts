@@ -76,6 +76,7 @@ export interface Effort {
   readonly rightContractionId: number;
   readonly onsetLagS?: number;
   readonly onsetLagStandardUncertaintyS?: number;
+  readonly clocksStandardUncertaintyS?: number;
   readonly asymmetry: Metric;
   readonly formula?: string;
   readonly flags?: readonly Flag[];
@@ -129,6 +130,19 @@ export interface TargetEvent {
   readonly type: 'target';
   readonly forceN?: number;
   readonly tolerancePercent?: number;
+}
+
+export interface TapEvent {
+  readonly type: 'tap';
+  readonly state: 'none' | 'listening' | 'measured' | 'refused' | 'lost';
+  readonly leftChannel?: number;
+  readonly rightChannel?: number;
+  readonly reason?: string;
+  readonly count?: number;
+  readonly offset?: Quantity;
+  readonly standardDeviationS?: number;
+  readonly clocksStandardUncertaintyS?: number;
+  readonly untiedStandardUncertaintyS?: number;
 }
 
 export interface MarkEvent {
@@ -187,6 +201,7 @@ export interface HelloEvent {
   readonly zeros: readonly ZeroEvent[];
   readonly recording: RecordingEvent;
   readonly target?: TargetEvent;
+  readonly tap?: TapEvent;
   readonly replay?: ReplayEvent;
   readonly contractions: readonly Contraction[];
   readonly efforts: readonly Effort[];
@@ -203,6 +218,7 @@ export type StationEvent =
   | ZeroEvent
   | RecordingEvent
   | TargetEvent
+  | TapEvent
   | MarkEvent
   | ReplayEvent
   | LatencyEvent
@@ -224,6 +240,7 @@ const REQUIRED: Record<StationEvent['type'], Record<string, 'string' | 'number' 
   zero: { channel: 'number', state: 'string' },
   recording: { state: 'string' },
   target: {},
+  tap: { state: 'string' },
   mark: { atS: 'number', text: 'string' },
   replay: { file: 'string', positionS: 'number', durationS: 'number', speed: 'number', paused: 'boolean' },
   latency: {},

@@ -10,6 +10,7 @@ export const stationApi = {
   stopRecording: (): Outcome => send('POST', 'recording', { action: 'stop' }),
   mark: (text: string): Outcome => send('POST', 'marks', { text }),
   target: (forceN: number, tolerancePercent: number): Outcome => send('PUT', 'target', { forceN, tolerancePercent }),
+  tap: (forget: boolean): Outcome => send('POST', 'tap', forget ? { forget } : {}),
   noTarget: (): Outcome => send('PUT', 'target', {}),
   replay: (change: { paused?: boolean; speed?: number; restart?: true }): Outcome => send('POST', 'replay', change),
   session: (token: string): Outcome => send('POST', 'session', { token }),

@@ -39,6 +39,8 @@ export function reduce(state: StationState, event: StationEvent, nowS: number): 
       return { ...state, recording: event };
     case 'target':
       return { ...state, target: event.forceN === undefined ? undefined : event };
+    case 'tap':
+      return { ...state, tap: event.state === 'none' ? undefined : event };
     case 'mark':
       return { ...state, marks: [...state.marks, event].slice(-KEPT_MARKS) };
     case 'replay':
@@ -76,6 +78,7 @@ function hello(state: StationState, event: HelloEvent): StationState {
     zeros: new Map((event.zeros ?? []).map((zero) => [zero.channel, zero])),
     recording: event.recording ?? INITIAL_STATE.recording,
     target: event.target?.forceN === undefined ? undefined : event.target,
+    tap: event.tap,
     replay: event.replay,
     contractions: merged(sameSession ? state.contractions : [], event.contractions ?? [], withContraction),
     efforts: merged(sameSession ? state.efforts : [], event.efforts ?? [], withEffort),

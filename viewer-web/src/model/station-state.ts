@@ -12,6 +12,7 @@ import type {
   NoticeEvent,
   RecordingEvent,
   ReplayEvent,
+  TapEvent,
   TargetEvent,
   ViewerEvent,
   ZeroEvent,
@@ -44,6 +45,8 @@ export interface StationState {
   readonly zeros: ReadonlyMap<number, ZeroEvent>;
   readonly recording: RecordingEvent;
   readonly target: TargetEvent | undefined;
+  /** Alignment of both cells by a knock; absent until asked for. */
+  readonly tap: TapEvent | undefined;
   readonly replay: ReplayEvent | undefined;
   readonly latency: LatencyEvent | undefined;
   readonly delivery: ViewerEvent;
@@ -62,6 +65,7 @@ export const INITIAL_STATE: StationState = {
   zeros: new Map(),
   recording: { type: 'recording', state: 'off' },
   target: undefined,
+  tap: undefined,
   replay: undefined,
   latency: undefined,
   delivery: { type: 'viewer', delivery: 'full' },

@@ -87,6 +87,22 @@ export const words = {
   compareResult: (difference: string): string => `The left cell reads ${difference} more than the right one.`,
   compareSetting: 'So that asymmetries carry it, start the station with',
 
+  tap: 'Align both cells by a knock',
+  tapLead:
+    'Let go of the cells, then strike once, briefly, with a knuckle or a mallet, the part that carries both. The one instant shows by how much one link delays more than the other, which no clock sees.',
+  tapBegin: 'Wait for a knock',
+  tapAgain: 'Once more',
+  tapForget: 'Forget the knocks',
+  tapListening: 'Now strike once. The station waits for 20\u00a0s.',
+  tapIdle: 'Three knocks tell more than one.',
+  tapCount: 'Knocks',
+  tapOffset: 'Left later than right by',
+  tapScatter: 'Scatter of the knocks, 1 SD',
+  tapClocks: 'Clocks against each other, u',
+  tapUntied: 'Without knocks, u',
+  tapLasts:
+    'It holds until a link is lost or a clock begins anew; then knock again. Onset lags carry it from a second from now on.',
+
   devices: 'Devices in range',
   devicesLead: 'A link names one of these; start the station with it, for example --left ble:ADDRESS.',
   devicesLook: 'Look for devices',

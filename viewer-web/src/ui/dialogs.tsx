@@ -11,6 +11,7 @@ import { lettersOn } from './keyboard';
 import { KEY_COMMANDS, KEY_GROUPS } from './keys';
 import { Modal } from './modal';
 import { SidesDialog } from './sides-dialog';
+import { TapDialog } from './tap-dialog';
 
 export function Dialogs() {
   switch (useActions().panel.value) {
@@ -26,6 +27,8 @@ export function Dialogs() {
       return <SidesDialog />;
     case 'compare':
       return <CompareDialog />;
+    case 'tap':
+      return <TapDialog />;
     default:
       return null;
   }

@@ -132,6 +132,13 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
     group: 'station',
     run: (a) => a.open('compare'),
   },
+  {
+    keys: ['a'],
+    label: 'A',
+    words: 'Align both cells by a knock',
+    group: 'station',
+    run: (a) => a.open('tap'),
+  },
   { keys: ['r'], label: 'R', words: 'Start or stop the recording', group: 'station', run: (a) => a.toggleRecording() },
   { keys: ['m'], label: 'M', words: 'Set a mark', group: 'station', run: (a) => a.open('mark') },
   { keys: ['t'], label: 'T', words: 'Set the target', group: 'station', run: (a) => a.open('target') },

@@ -52,6 +52,9 @@ export function LinkHealth() {
           <button type="button" class="quiet" onClick={() => actions.open('compare')}>
             {words.compare}
           </button>
+          <button type="button" class="quiet" onClick={() => actions.open('tap')}>
+            {words.tap}
+          </button>
           <DevicesInRange />
         </>
       )}

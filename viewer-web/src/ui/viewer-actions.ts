@@ -14,7 +14,7 @@ import type { Place } from './keys';
 import { ReviewActions } from './review-actions';
 import type { Theme } from './theme';
 
-export type Panel = 'help' | 'cautions' | 'mark' | 'target' | 'sides' | 'compare';
+export type Panel = 'help' | 'cautions' | 'mark' | 'target' | 'sides' | 'compare' | 'tap';
 
 const SPEEDS: readonly number[] = [0.1, 0.25, 0.5, 1, 2, 5, 10, 0];
 
@@ -96,6 +96,11 @@ export class ViewerActions {
 
   setTarget(forceN: number, tolerancePercent: number): void {
     void this.ask(stationApi.target(forceN, tolerancePercent));
+  }
+
+  /** Waits for a knock on both cells, or forgets those so far. */
+  tap(forget = false): void {
+    void this.ask(stationApi.tap(forget));
   }
 
   clearTarget(): void {

@@ -80,6 +80,11 @@ public final class RunningStation implements StationPort {
     }
 
     @Override
+    public boolean tap(List<Integer> channels, boolean forget) {
+        return station.tap(channels, forget);
+    }
+
+    @Override
     public boolean target(@Nullable Target target) {
         return station.target(target);
     }

@@ -41,6 +41,9 @@ public interface StationPort extends CellStation {
      */
     long mark(String text);
 
+    /** Asks to align two cells by a knock, or to forget the knocks so far; false where it was not taken. */
+    boolean tap(List<Integer> channels, boolean forget);
+
     /** Sets the target or takes it away; false where it was not taken. */
     boolean target(@Nullable Target target);
 

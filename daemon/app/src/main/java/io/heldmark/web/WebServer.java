@@ -108,6 +108,7 @@ public final class WebServer implements AutoCloseable {
         new ZeroRoutes(station).register(routes);
         new RecordingRoutes(station).register(routes);
         new MarkRoutes(station).register(routes);
+        new TapRoutes(station).register(routes);
         new TargetRoutes(station).register(routes);
         new ContractionRoutes(station).register(routes);
         new MetricListRoutes().register(routes);

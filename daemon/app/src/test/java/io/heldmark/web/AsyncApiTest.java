@@ -66,6 +66,11 @@ class AsyncApiTest {
                 "{\"type\":\"target\"}",
                 "{\"type\":\"target\",\"forceN\":200,\"tolerancePercent\":10}",
                 "{\"type\":\"recording\",\"state\":\"off\"}",
+                "{\"type\":\"tap\",\"state\":\"refused\",\"leftChannel\":0,\"rightChannel\":1,\"reason\":\"why\"}",
+                "{\"type\":\"tap\",\"state\":\"measured\",\"leftChannel\":0,\"rightChannel\":1,\"count\":2,"
+                        + "\"offset\":{\"value\":0.004,\"standardUncertainty\":0.0001,\"unit\":\"s\"},"
+                        + "\"standardDeviationS\":0.0001,\"clocksStandardUncertaintyS\":0.0002,"
+                        + "\"untiedStandardUncertaintyS\":0.003}",
                 "{\"type\":\"zero\",\"channel\":0,\"state\":\"taken\",\"atS\":3.2,"
                         + "\"zero\":{\"value\":1.5,\"standardUncertainty\":0.1,\"unit\":\"N\"}}",
                 "{\"type\":\"latency\",\"arrivalToSentMs\":{\"count\":9,\"p50\":1,\"p95\":2,\"p99\":3,\"max\":4}}",

@@ -97,6 +97,12 @@ final class FakeStation implements StationPort {
     }
 
     @Override
+    public boolean tap(List<Integer> channels, boolean forget) {
+        calls.add("tap " + channels + (forget ? " forget" : ""));
+        return !busy;
+    }
+
+    @Override
     public boolean target(@Nullable Target target) {
         calls.add("target " + target);
         return !busy;

@@ -179,6 +179,12 @@ public final class ClockAligner {
         moves.begin(newestX);
     }
 
+    /** Returns what the mapping is uncertain by now, constant and standing parts left out, in nanoseconds squared. */
+    double movingNs2() {
+        double restNs = line.restNs(newestX);
+        return moves.movingNs2() + restNs * restNs;
+    }
+
     EstimateMoves moves() {
         return moves;
     }

@@ -49,7 +49,7 @@ public final class ClockTie {
         taps = taps.with(
                 offsetNs - left.methodNs() + right.methodNs(),
                 standardUncertaintyNs,
-                left.movingNs2() + right.movingNs2());
+                sides[0].aligner.movingNs2() + sides[1].aligner.movingNs2());
     }
 
     /** Returns what the events gave so far. */

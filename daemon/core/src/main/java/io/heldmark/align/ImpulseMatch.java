@@ -11,10 +11,11 @@ import org.jspecify.annotations.Nullable;
  * samples on a cubic. A coarse search by the correlation coefficient finds the beginning, Gauss-Newton steps the rest. Both
  * are laid over each other in turn; the offset is the mean.
  *
- * <p><b>Uncertainty.</b> {@code u^2 = s^2 (J'J)^-1 (1 + r)/(1 - r) + (half the difference of both directions)^2 / 3 + (both
+ * <p><b>Uncertainty.</b> {@code u^2 = max(s^2 (1 + r)/(1 - r), noise) (J'J)^-1 + (half the difference of both directions)^2 / 3 + (both
  * resolutions)^2 / 12}: s the residual standard deviation (noise of both, and all by which their shapes differ), r its correlation from sample to
  * sample where positive, at most 0.9; rectangular terms by GUM 4.3.7. The inflation for correlated residuals is that of the
- * mean of a first-order autoregressive series (Bartlett 1946, from memory), taken over to a slope.
+ * mean of a first-order autoregressive series (Bartlett 1946, from memory), taken over to a slope. The noise of both cells stands
+ * where it is more: the cubic smooths what it reads between, so that the residuals show too little of it.
  *
  * @param offsetNs first minus second time of the knock, in nanoseconds.
  * @param standardUncertaintyNs of that.
@@ -114,6 +115,7 @@ public record ImpulseMatch(double offsetNs, double standardUncertaintyNs, double
         private final double[] residual;
         private final double[] read = new double[2];
         private double correlation;
+        private double factor;
         private double sumJr;
         private double sumJj;
 
@@ -158,11 +160,12 @@ public record ImpulseMatch(double offsetNs, double standardUncertaintyNs, double
                 return false;
             }
             correlation = fh / Math.sqrt(ff * hh);
-            solve(meanF, fh / hh, hs / hh);
+            factor = fh / hh;
+            solve(meanF, hs / hh);
             return true;
         }
 
-        private void solve(double meanF, double factor, double slopeOnH) {
+        private void solve(double meanF, double slopeOnH) {
             sumJr = 0;
             sumJj = 0;
             for (int i = 0; i < n; i++) {
@@ -189,7 +192,10 @@ public record ImpulseMatch(double offsetNs, double standardUncertaintyNs, double
                 neighbours += i > 0 ? residual[i] * residual[i - 1] : 0;
             }
             double r = squares > 0 ? Math.min(MOST_CORRELATED, Math.max(0, neighbours / squares)) : 0;
-            return squares / (n - 3) / sumJj * (1 + r) / (1 - r);
+            // Of few samples the scatter itself is uncertain: n - 5, as the variance of Student's t with n - 3 has it.
+            double seen = squares / (n - 5) * (1 + r) / (1 - r);
+            double overN = factor * over.noiseN() * Math.sqrt(Math.max(1, over.periodNs() / on.periodNs()));
+            return Math.max(seen, on.noiseN() * on.noiseN() + overN * overN) / sumJj;
         }
     }
 }

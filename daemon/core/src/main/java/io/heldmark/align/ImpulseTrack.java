@@ -22,7 +22,7 @@ public final class ImpulseTrack {
     static final double RING_S = 0.3;
     static final double BASE_S = 0.25;
     static final double TRIGGER_N = 2;
-    static final double TRIGGER_SDS = 6;
+    static final double TRIGGER_SDS = 10;
 
     private static final double NOISE_S = 0.5;
     private static final double HELD_SHARE = 0.3;

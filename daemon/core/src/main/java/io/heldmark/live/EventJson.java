@@ -95,6 +95,7 @@ public final class EventJson {
                 .whole("rightContractionId", e.rightContractionId())
                 .seconds("onsetLagS", e.onsetLagNs())
                 .seconds("onsetLagStandardUncertaintyS", e.onsetLagStandardUncertaintyNs())
+                .seconds("clocksStandardUncertaintyS", e.clocksStandardUncertaintyNs())
                 .object("asymmetry", o -> o.metricFields(e.asymmetry()))
                 .text("formula", ASYMMETRY_FORMULA)
                 .array("flags", e.flags(), (f, id) -> f.text("id", id).text("text", EffortFlag.textOf(id)))

@@ -17,7 +17,7 @@ import org.jspecify.annotations.Nullable;
  * Aligns the clocks of two cells by a knock that both see.
  *
  * <p><b>Course.</b> A request names two channels and begins a wait of at most {@value #LONGEST_S} s. Once one cell has seen a knock
- * and half a second has passed on both, it is measured ({@link ImpulseMatch}) or refused with the reason ({@link TapRefusal}).
+ * and a second has passed on both, it is measured ({@link ImpulseMatch}) or refused with the reason ({@link TapRefusal}).
  * What is measured ties both clocks ({@link ClockTie}) from then on; further knocks are averaged.
  *
  * <p><b>Lost</b> where a link goes down or a clock begins anew: another connection may have another constant delay, and nothing in the
@@ -30,7 +30,7 @@ final class TapDesk {
     static final double LONGEST_S = 20;
 
     private static final double SETTLED_NS = 10e9;
-    private static final double JUDGED_AFTER_NS = 0.5e9;
+    private static final double JUDGED_AFTER_NS = 1e9;
     private static final double LEAST_CORRELATION = 0.9;
     private static final long SLEWED_NS = 1_000_000_000L;
     private static final double SLEW_SHARE = 0.1;

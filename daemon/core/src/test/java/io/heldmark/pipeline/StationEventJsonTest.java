@@ -46,6 +46,8 @@ class StationEventJsonTest {
                 new StationEvent.LinkChanged(2, LinkState.DOWN, "it was \"unplugged\"\n", 7),
                 new StationEvent.ZeroAsked(List.of(), 7),
                 new StationEvent.ZeroAsked(List.of(3, 0), 7),
+                new StationEvent.TapAsked(List.of(), false, 7),
+                new StationEvent.TapAsked(List.of(1, 0), true, 7),
                 new StationEvent.PingSent(1, 65_535, 7),
                 new StationEvent.Marked("Größe ✓ {\"event\":\"clock\"}", 7),
                 new StationEvent.TargetSet(new Target(0.1 + 0.2, 12.5), 7),
