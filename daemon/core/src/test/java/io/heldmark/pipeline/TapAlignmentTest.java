@@ -23,7 +23,6 @@ import org.junit.jupiter.api.io.TempDir;
 /** Two cells whose links delay by different constant times, struck at one true instant. */
 class TapAlignmentTest {
     private static final double K = 2;
-    private static final int PAST = 105;
 
     @TempDir
     Path folder;
@@ -59,7 +58,6 @@ class TapAlignmentTest {
         @Override
         public void onTap(TapState tap) {
             taps.add(tap);
-            untiedNs = past[0][at[0] % PAST] - past[1][at[1] % PAST];
             calls.add(tap.toString());
         }
 
@@ -79,7 +77,6 @@ class TapAlignmentTest {
             }
             double trueS = truth.trueS(0, tick);
             errorNs[channel] = newestNs - 1e9 * trueS;
-            past[channel][at[channel]++ % PAST] = errorNs[channel];
         }
 
         /** The same without the truth, which a replay has not. */
@@ -179,7 +176,7 @@ class TapAlignmentTest {
             session.run(26);
             TapState tap = run.last();
             assertEquals(State.MEASURED, tap.state(), tap.toString());
-            double errorNs = tap.offsetNs() - run.untiedNs;
+            double errorNs = tap.offsetNs() - 0.2e6 * (1 - seed % 12);
             offsets += Math.abs(errorNs) <= K * tap.clocksStandardUncertaintyNs() ? 1 : 0;
             Effort effort = run.efforts.get(0);
             double lagNs = effort.onsetLagNs() - 1e9 * (onsetS(session, 0) - onsetS(session, 1));
@@ -192,7 +189,6 @@ class TapAlignmentTest {
                     lagNs,
                     effort.onsetLagStandardUncertaintyNs()));
         }
-        System.out.println(errors);
         assertTrue(offsets >= 18, offsets + " of " + runs + "\n" + errors); // 95 % of 20 are 19
         assertTrue(lags >= 18, lags + " of " + runs + "\n" + errors);
     }
