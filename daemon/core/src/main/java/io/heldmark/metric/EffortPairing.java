@@ -70,6 +70,11 @@ public final class EffortPairing {
         return asymmetry.formula();
     }
 
+    /** Takes a final contraction where nothing is known of the clocks but each by itself. */
+    public @Nullable Effort onFinal(Contraction contraction, ChannelInfo channel, double timeStandardUncertaintyNs) {
+        return onFinal(contraction, channel, timeStandardUncertaintyNs, PairClocks.UNKNOWN);
+    }
+
     /**
      * Takes a final contraction with its metrics.
      *

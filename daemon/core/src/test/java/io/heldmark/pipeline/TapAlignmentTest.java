@@ -34,11 +34,6 @@ class TapAlignmentTest {
         final List<String> calls = new ArrayList<>();
         private final @Nullable ClockTruth[] clocks = new @Nullable ClockTruth[2];
         final double[] errorNs = new double[2];
-        /** Errors of the newest messages, 10 ms each; a knock is judged 1 to 1.1 s after it. */
-        final double[][] past = new double[2][PAST];
-
-        final int[] at = new int[2];
-        double untiedNs;
         private VirtualSession session;
 
         VirtualSession session(String yaml, List<Double> askedS, Path recording) {
