@@ -272,7 +272,8 @@ final class TapDesk {
         String right = tied.right.info().link();
         long sinceNs = tiedSinceNs;
         double differenceUncertaintyNs = held.differenceUncertaintyNs();
-        return (leftLink, rightLink, fromNs) ->
-                fromNs >= sinceNs && left.equals(leftLink) && right.equals(rightLink) ? differenceUncertaintyNs : Double.NaN;
+        return (leftLink, rightLink, fromNs) -> fromNs >= sinceNs && left.equals(leftLink) && right.equals(rightLink)
+                ? differenceUncertaintyNs
+                : Double.NaN;
     }
 }
