@@ -114,7 +114,7 @@ export interface SavedVersions {
   readonly versions: readonly SavedVersion[];
 }
 
-export const CERTIFICATE = 'api/v1/guided-calibration/certificate.html';
+export const CERTIFICATE = 'api/v1/guided-calibration/certificate.';
 
 const GUIDED = 'guided-calibration';
 

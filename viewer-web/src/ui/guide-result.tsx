@@ -54,9 +54,16 @@ function Buttons({ guide }: { readonly guide: Guide }) {
             {guideWords.save}
           </button>
         )}
-        <a class="guide-download" href={CERTIFICATE} download="calibration-certificate.html">
-          {guideWords.certificate} (HTML)
-        </a>
+        {(['pdf', 'html'] as const).map((kind) => (
+          <a
+            key={kind}
+            class="guide-download"
+            href={`${CERTIFICATE}${kind}`}
+            download={`calibration-certificate.${kind}`}
+          >
+            {guideWords.certificate} ({kind.toUpperCase()})
+          </a>
+        ))}
       </div>
     </>
   );

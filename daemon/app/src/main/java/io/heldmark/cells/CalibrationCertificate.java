@@ -7,41 +7,69 @@ import io.heldmark.calibration.LoadReference;
 import io.heldmark.calibration.LoadResult;
 import io.heldmark.calibration.Percent;
 import io.heldmark.calibration.RunResult;
+import io.heldmark.export.PdfPaper;
+import java.io.IOException;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.UnaryOperator;
 
-/** The certificate of a calibration: one page of HTML that needs nothing else, to look at and to print. */
+/** The certificate of a calibration: one page of HTML that needs nothing else, to look at and to print, or the same as PDF. */
 public final class CalibrationCertificate {
     private static final String STYLE = """
-            body{font:11pt/1.4 Georgia,serif;color:#111;max-width:19cm;margin:1cm auto;padding:0 .5cm}
+            body{font-family:%s,Arial,sans-serif;font-size:10pt;line-height:1.35;color:#111;max-width:18cm;margin:1cm auto;padding:0 .5cm}
             h1{font-size:18pt;margin:0 0 .3cm}h2{font-size:12pt;margin:.6cm 0 .2cm}
-            table{border-collapse:collapse;width:100%;font-size:9.5pt}
+            table{border-collapse:collapse;width:100%%;font-size:9pt}
             th,td{border-bottom:1px solid #999;padding:2px 5px;text-align:right;vertical-align:top}
             th:first-child,td:first-child{text-align:left}.facts td{text-align:left}.facts td:first-child{width:5cm}
-            .beyond{font-weight:bold;text-decoration:underline}svg{width:100%;height:auto}
-            .say{border:1px solid #111;padding:.2cm .4cm}
-            @page{size:A4;margin:1.5cm}@media print{body{margin:0;max-width:none}h2,table,svg{break-inside:avoid}}
-            """;
+            .beyond{font-weight:bold;text-decoration:underline}.say{border:1px solid #111;padding:.2cm .4cm}
+            .plot{position:relative;width:17.28cm;height:7.2cm;font-size:8pt;line-height:.4cm}
+            .plot span{position:absolute;width:2cm;height:.4cm;white-space:nowrap}
+            .plot .x{text-align:center;margin-left:-1cm}.plot .y{text-align:right}
+            @page{size:A4;margin:1.5cm}
+            @media print{body{margin:0;padding:0;max-width:none}h2{page-break-after:avoid}tr,.plot{page-break-inside:avoid}}
+            """.formatted(PdfPaper.FONTS);
 
     private final CalibrationResult result;
     private final CalibrationLimits limits;
     private final CalibrationFacts about;
+    private final UnaryOperator<String> inOtherWords;
     private final StringBuilder html = new StringBuilder();
 
-    /** Writes about a calibration. */
+    /** Writes about a calibration from a table. */
     public CalibrationCertificate(CalibrationResult result, CalibrationLimits limits, CalibrationFacts about) {
+        this(result, limits, about, sentence -> sentence);
+    }
+
+    /** Writes about a calibration whose readings are not lines of a table: a sentence about lines is put in other words. */
+    CalibrationCertificate(
+            CalibrationResult result,
+            CalibrationLimits limits,
+            CalibrationFacts about,
+            UnaryOperator<String> inOtherWords) {
+        this.inOtherWords = inOtherWords;
         this.result = result;
         this.limits = limits;
         this.about = about;
     }
 
-    /** Returns the page. */
+    /**
+     * Returns the same page as a PDF of pages of A4.
+     *
+     * @throws IOException if none can be made.
+     */
+    public byte[] pdf() throws IOException {
+        return PdfPaper.of(html());
+    }
+
+    /** Returns the page: well-formed XML, so that the PDF can be made of it. */
     public String html() {
-        html.append("<!doctype html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>Calibration of ")
+        html.setLength(0);
+        html.append("<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"/><title>Calibration of ")
                 .append(safe(about.deviceId()))
                 .append("</title><style>")
                 .append(STYLE)
-                .append("</style></head><body><h1>Calibration of a load cell</h1>");
+                .append(
+                        "</style><meta name=\"description\" content=\"Calibration of a load cell\"/></head><body><h1>Calibration of a load cell</h1>");
         html.append(
                 "<p class=\"say\"><b>Not a conformity statement.</b> The terms are those of ISO 376 so that numbers can be compared;"
                         + " the procedure of that standard was not checked, and no conformity with it or any other standard is"
@@ -49,7 +77,7 @@ public final class CalibrationCertificate {
         facts();
         curve();
         loads();
-        html.append("<h2>Residuals</h2>").append(new ResidualPlot(result, limits).svg());
+        html.append("<h2>Residuals</h2>").append(new ResidualPlot(result, limits).html());
         html.append(
                 "<p>Dots: mean reading minus curve. Bars: 95 % interval of the force of one later reading. Lines: the limit of the"
                         + " interpolation error.</p>");
@@ -70,7 +98,7 @@ public final class CalibrationCertificate {
         fact("Device, channel", about.deviceId() + ", " + about.deviceChannel());
         fact("Calibration", about.id().isEmpty() ? "not saved in a station" : about.id());
         fact("Calibrated by", about.by());
-        fact("Date of evaluation", about.evaluatedOn().toString());
+        fact("Date of evaluation", about.evaluatedOn());
         fact("Valid until", about.validUntil().toString());
         fact("Loads", about.loads().isEmpty() ? "not described" : about.loads());
         fact(
@@ -180,7 +208,9 @@ public final class CalibrationCertificate {
     private void list(String title, List<String> sentences) {
         html.append("<h2>").append(title).append("</h2><ul>");
         (sentences.isEmpty() ? List.of("None.") : sentences)
-                .forEach(one -> html.append("<li>").append(safe(one)).append("</li>"));
+                .forEach(one -> html.append("<li>")
+                        .append(safe(inOtherWords.apply(one)))
+                        .append("</li>"));
         html.append("</ul>");
     }
 

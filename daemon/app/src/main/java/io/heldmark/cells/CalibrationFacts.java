@@ -11,7 +11,7 @@ import java.time.LocalDate;
  * @param by who calibrated.
  * @param loads which masses or which reference; may be empty.
  * @param input where the readings came from.
- * @param evaluatedOn day of the evaluation.
+ * @param evaluatedOn day of the evaluation, as 2026-01-31.
  * @param validUntil last day.
  * @param stationVersion version of the station.
  */
@@ -22,6 +22,6 @@ public record CalibrationFacts(
         String by,
         String loads,
         String input,
-        LocalDate evaluatedOn,
+        String evaluatedOn,
         LocalDate validUntil,
         String stationVersion) {}

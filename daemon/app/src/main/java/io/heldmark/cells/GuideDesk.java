@@ -222,10 +222,18 @@ public final class GuideDesk {
         return result(finished());
     }
 
-    /** Returns the certificate as a page of HTML. */
-    public synchronized String certificate() {
+    /** Returns the certificate of a finished one; writing it as PDF takes a second, and is not for the one request at a time. */
+    public synchronized CalibrationCertificate certificate() {
         GuidedCalibration done = finished();
-        LocalDate today = StationDate.of(clock);
+        String evaluatedOn = StationDate.of(clock).toString();
+        LocalDate validUntil = StationDate.of(clock).plusDays(done.plan().validDays());
+        for (CalibrationVersion one :
+                calibrations.versions(done.cell().deviceId(), done.cell().deviceChannel())) {
+            if (one.bound().id().equals(done.saved())) {
+                evaluatedOn = one.evaluatedOn();
+                validUntil = one.validUntil();
+            }
+        }
         CalibrationFacts facts = new CalibrationFacts(
                 done.saved(),
                 done.cell().deviceId(),
@@ -233,10 +241,10 @@ public final class GuideDesk {
                 done.plan().by(),
                 done.plan().loadsDescribed(),
                 INPUT,
-                today,
-                today.plusDays(done.plan().validDays()),
+                evaluatedOn,
+                validUntil,
                 stationVersion);
-        return new CalibrationCertificate(result(done), CalibrationLimits.DEFAULTS, facts).html();
+        return new CalibrationCertificate(result(done), CalibrationLimits.DEFAULTS, facts, GuidedCalibration::ofSteps);
     }
 
     /** Returns the saved versions of the cell behind a channel. */

@@ -13,6 +13,10 @@ final class ResidualPlot {
     private static final double RIGHT = 15;
     private static final double TOP = 15;
     private static final double BOTTOM = 40;
+    /** Size on paper of one unit of the drawing. */
+    private static final double CM = 17.28 / WIDTH;
+    /** Room that a label of the load needs, in units of the drawing: the lowest loads may stand close to each other. */
+    private static final double LABEL = 42;
 
     private final CalibrationResult result;
     private final double limitShare;
@@ -34,22 +38,28 @@ final class ResidualPlot {
         heightN = 1.08 * height;
     }
 
-    String svg() {
+    /**
+     * Returns the drawing. Its labels are text of the page and not of the drawing: so they are in the fonts of the page, also where a
+     * machine has none.
+     */
+    String html() {
+        svg.setLength(0);
         svg.append(text(
-                "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %.0f %.0f\" role=\"img\""
-                        + " aria-label=\"residuals in newtons over the load\" font-size=\"12\">",
-                WIDTH, HEIGHT));
+                "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%.2fcm\" height=\"%.2fcm\" viewBox=\"0 0 %.0f %.0f\""
+                        + " role=\"img\" aria-label=\"residuals in newtons over the load\">",
+                WIDTH * CM, HEIGHT * CM, WIDTH, HEIGHT));
         line(leastN, 0, mostN, 0, "#111", "");
         limit(1);
         limit(-1);
-        axis();
         for (LoadResult load : result.loads()) {
             double u = load.uncertainty().expandedN();
             line(load.loadN(), load.residualN() - u, load.loadN(), load.residualN() + u, "#555", "");
             svg.append(text(
                     "<circle cx=\"%.2f\" cy=\"%.2f\" r=\"4\" fill=\"#111\"/>", x(load.loadN()), y(load.residualN())));
         }
-        return svg.append("</svg>").toString();
+        svg.append("</svg>");
+        axis();
+        return "<div class=\"plot\">" + svg + "</div>";
     }
 
     /** The limit grows with the load: two straight lines through zero. */
@@ -69,20 +79,25 @@ final class ResidualPlot {
     }
 
     private void axis() {
+        double right = Double.NEGATIVE_INFINITY;
         for (LoadResult load : result.loads()) {
-            svg.append(text(
-                    "<text x=\"%.2f\" y=\"%.2f\" text-anchor=\"middle\">%.4g</text>",
-                    x(load.loadN()), HEIGHT - BOTTOM + 16, load.loadN()));
+            double x = x(load.loadN());
+            if (x - right >= LABEL) {
+                label("x", x, HEIGHT - BOTTOM + 10, text("%.4g", load.loadN()));
+                right = x;
+            }
         }
         for (int i = -2; i <= 2; i++) {
             double valueN = i * heightN / 2;
-            svg.append(text(
-                    "<text x=\"%.2f\" y=\"%.2f\" text-anchor=\"end\">%.2g</text>", LEFT - 8, y(valueN) + 4, valueN));
+            label("y", LEFT - 8 - 2 / CM, y(valueN), i == 0 ? "0" : text("%.2g", valueN));
         }
-        svg.append(text("<text x=\"%.2f\" y=\"%.2f\" text-anchor=\"middle\">load in N</text>", WIDTH / 2, HEIGHT - 6));
+        label("x", LEFT + (WIDTH - LEFT - RIGHT) / 2, HEIGHT - 8, "load in N");
+    }
+
+    /** A text whose middle line is at y. */
+    private void label(String side, double x, double y, String words) {
         svg.append(text(
-                "<text transform=\"translate(14 %.2f) rotate(-90)\" text-anchor=\"middle\">residual in N</text>",
-                HEIGHT / 2));
+                "<span class=\"%s\" style=\"left:%.3fcm;top:%.3fcm\">%s</span>", side, x * CM, y * CM - 0.2, words));
     }
 
     private void line(double x1, double y1, double x2, double y2, String colour, String dashes) {

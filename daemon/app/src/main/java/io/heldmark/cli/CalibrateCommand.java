@@ -14,10 +14,12 @@ import io.heldmark.cells.CalibrationFacts;
 import io.heldmark.cells.StationDate;
 import io.heldmark.pipeline.CalibrationStore;
 import io.heldmark.pipeline.StationCalibration;
+import io.heldmark.pipeline.WholeFile;
 import io.heldmark.time.SystemStationClock;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.CharacterCodingException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
@@ -119,7 +121,9 @@ final class CalibrateCommand implements Callable<Integer> {
             if (certificate != null) {
                 target = certificate;
                 CalibrationFacts facts = papers.facts(document.path("id").asText(""), csv.toString(), today);
-                Files.writeString(certificate, new CalibrationCertificate(result, limits, facts).html());
+                CalibrationCertificate paper = new CalibrationCertificate(result, limits, facts);
+                WholeFile.write(
+                        certificate, papers.asPdf() ? paper.pdf() : paper.html().getBytes(StandardCharsets.UTF_8));
                 done.add("certificate: " + certificate);
             }
         } catch (IOException e) {

@@ -1,8 +1,10 @@
 package io.heldmark.cli;
 
 import io.heldmark.cells.CalibrationFacts;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
+import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -19,7 +21,10 @@ final class CalibrationPapers {
             description = "Save it as the next calibration of --device; the station uses it from then on.")
     private boolean save;
 
-    @Option(names = "--certificate", paramLabel = "FILE", description = "Write a certificate (HTML, to print) to FILE.")
+    @Option(
+            names = "--certificate",
+            paramLabel = "FILE",
+            description = "Write a certificate to FILE: PDF where its name ends in .pdf, else HTML.")
     private @Nullable Path certificate;
 
     @Option(
@@ -73,6 +78,13 @@ final class CalibrationPapers {
             require(option, "--by", !by.isBlank());
             require(option, "--load-u-percent", how.loadsKnown());
         }
+        // Nothing is saved where the certificate cannot be written afterwards.
+        if (certificate != null && !Files.isDirectory(certificate.resolveSibling("."))) {
+            throw new BadInputException(certificate + " cannot be written: its folder is not there");
+        }
+        if (certificate != null && Files.isDirectory(certificate)) {
+            throw new BadInputException(certificate + " cannot be written: it is a folder");
+        }
     }
 
     private void require(String option, String other, boolean there) {
@@ -102,6 +114,12 @@ final class CalibrationPapers {
         return certificate;
     }
 
+    /** Tells whether the certificate is to be a PDF. */
+    boolean asPdf() {
+        return certificate != null
+                && certificate.toString().toLowerCase(Locale.ROOT).endsWith(".pdf");
+    }
+
     String device() {
         return device;
     }
@@ -120,7 +138,8 @@ final class CalibrationPapers {
 
     /** Returns what a certificate says beside the numbers. */
     CalibrationFacts facts(String id, String input, LocalDate today) {
-        return new CalibrationFacts(id, device, channel, by, loads, input, today, validUntil(today), Version.text());
+        return new CalibrationFacts(
+                id, device, channel, by, loads, input, today.toString(), validUntil(today), Version.text());
     }
 
     LocalDate validUntil(LocalDate today) {

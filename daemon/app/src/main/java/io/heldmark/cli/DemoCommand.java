@@ -76,7 +76,9 @@ final class DemoCommand implements Callable<Integer> {
             List<LinkSetup> links =
                     LinkArguments.setups(List.of(cells.link("left")), List.of(cells.link("right")), List.of());
             out.println("demo: two simulated cells and an invented person; nothing here is a measurement");
-            ServeCommand.run(session, options, links, served, web.opensBrowser(), out);
+            List<LinkSetup> calibrated =
+                    SavedCalibrations.given(links, options, spec.commandLine().getErr());
+            ServeCommand.run(session, options, calibrated, served, web.opensBrowser(), out);
             session.await();
         }
         return 0;

@@ -6,6 +6,8 @@ import io.heldmark.cells.GuideDesk;
 import io.heldmark.cells.Refusal;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -36,7 +38,8 @@ final class CalibrationRoutes {
             Json.body(ctx, List.of());
             Json.answer(ctx, 200, desk.cancel());
         });
-        routes.get(GUIDED + "/certificate.html", ctx -> download(ctx, "html", "text/html; charset=utf-8"));
+        routes.get(GUIDED + "/certificate.html", this::page);
+        routes.get(GUIDED + "/certificate.pdf", this::paper);
         routes.get(SAVED, ctx -> Json.answer(ctx, 200, desk.versions(channel(ctx.pathParam("channel")))));
         routes.put(SAVED, this::choose);
     }
@@ -89,8 +92,20 @@ final class CalibrationRoutes {
         Json.answer(ctx, 200, desk.choose(channel, body.path("version").asInt()));
     }
 
-    private void download(Context ctx, String ending, String type) {
-        byte[] file = desk.certificate().getBytes(java.nio.charset.StandardCharsets.UTF_8);
+    private void page(Context ctx) {
+        byte[] file = desk.certificate().html().getBytes(StandardCharsets.UTF_8);
+        download(ctx, "html", "text/html; charset=utf-8", file);
+    }
+
+    private void paper(Context ctx) {
+        try {
+            download(ctx, "pdf", "application/pdf", desk.certificate().pdf());
+        } catch (IOException e) {
+            throw new ApiException(503, "The certificate cannot be written: " + e.getMessage() + ".");
+        }
+    }
+
+    private static void download(Context ctx, String ending, String type, byte[] file) {
         ctx.header("Content-Disposition", "attachment; filename=\"calibration-certificate." + ending + "\"");
         ctx.status(200).contentType(type).result(file);
     }

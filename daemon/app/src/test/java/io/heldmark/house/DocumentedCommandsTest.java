@@ -126,7 +126,7 @@ class DocumentedCommandsTest {
     }
 
     private static String readTest(String name) {
-        for (String module : List.of("daemon/core", "daemon/app", "simulators", "protocol-spec")) {
+        for (String module : List.of("daemon/core", "daemon/app", "daemon/export", "simulators", "protocol-spec")) {
             try (Stream<Path> files = Files.walk(ROOT.resolve(module).resolve("src/test/java"))) {
                 Path file = files.filter(f -> f.getFileName().toString().equals(name + ".java"))
                         .findFirst()

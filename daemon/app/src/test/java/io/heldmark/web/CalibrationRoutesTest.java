@@ -110,6 +110,10 @@ class CalibrationRoutesTest {
         assertEquals(200, page.status());
         assertTrue(page.body().contains("invented plates") && page.body().contains("not saved in a station"));
 
+        RawHttp.Answer paper = RawHttp.get(server.port(), GUIDED + "/certificate.pdf");
+        assertEquals(200, paper.status());
+        assertTrue(paper.body().startsWith("%PDF-"), paper.body());
+
         JsonNode saved = ask(200, "POST " + GUIDED + "/save", "{}");
         assertEquals("cell-7/0 v1", saved.path("saved").asText());
         assertTrue(saved.path("usedAtOnce").asBoolean());
@@ -165,6 +169,7 @@ class CalibrationRoutesTest {
         assertFalse(Files.exists(folder.resolve("calibrations")));
         ask(409, "POST " + GUIDED + "/save", "{}");
         ask(409, "GET " + GUIDED + "/certificate.html", "");
+        ask(409, "GET " + GUIDED + "/certificate.pdf", "");
     }
 
     @Test

@@ -18,10 +18,19 @@ public final class WholeFile {
      * @throws IOException if it cannot be written; the file then is as it was.
      */
     public static void write(Path file, String text) throws IOException {
+        write(file, text.getBytes(StandardCharsets.UTF_8));
+    }
+
+    /**
+     * Writes bytes in place of what the file held.
+     *
+     * @throws IOException if they cannot be written; the file then is as it was.
+     */
+    public static void write(Path file, byte[] bytes) throws IOException {
         Path home = file.toAbsolutePath().getParent();
         Path part = Files.createTempFile(home, "saving", ".part");
         try {
-            Files.write(part, text.getBytes(StandardCharsets.UTF_8));
+            Files.write(part, bytes);
             try (FileChannel channel = FileChannel.open(part, StandardOpenOption.WRITE)) {
                 channel.force(true);
             }
