@@ -38,7 +38,7 @@ describe('one cell', () => {
       () => fact('samples'),
       (text) => text !== before,
     );
-    expect(await page.locator('.cell').innerText()).toMatch(/median 1\d\.\d\u00a0ms|median 9\.\d+\u00a0ms/);
+    expect(await page.locator('.cell').innerText()).toMatch(/median \d+(\.\d+)? ms/);
   });
 
   it('should go to the next cell by the same key, and back to the live trace on Escape', async () => {
