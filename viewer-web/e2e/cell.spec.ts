@@ -38,7 +38,7 @@ describe('one cell', () => {
       () => fact('samples'),
       (text) => text !== before,
     );
-    expect(await page.locator('.cell').innerText()).toMatch(/median \d+(\.\d+)? ms/);
+    expect(await page.locator('.cell').innerText()).toMatch(/median \d+(\.\d+)?\u00a0ms/);
   });
 
   it('should go to the next cell by the same key, and back to the live trace on Escape', async () => {
