@@ -10,7 +10,6 @@ order and forces, and on the times that the station says things happened at.
 
 import json
 import pathlib
-import re
 import subprocess
 import sys
 
@@ -30,7 +29,7 @@ WIDE_SAMPLES_IN_MESSAGE = 29
 class Scenario:
     """What is known of one scenario."""
 
-    def __init__(self, folder, library):
+    def __init__(self, folder, library, limbs):
         self.folder = folder
         self.rows = []
         self.notes = []
@@ -48,8 +47,8 @@ class Scenario:
              "io.heldmark.cli.Main", "replay", str(recordings[0]), "--json"], capture_output=True, text=True, check=False)
         self.expect("replay ends with", 0, out.returncode)
         self.events = [json.loads(line) for line in out.stdout.splitlines()]
-        self.expect("cells that played", {"left", "right"}, set(self.cells))
-        self.expect("links of the station", {"left", "right"}, set(self.links()))
+        self.expect("cells that played", limbs, set(self.cells))
+        self.expect("links of the station", limbs, set(self.links()))
 
     def expect(self, what, wanted, found):
         """Expects equality, or, where `wanted` is a pair of numbers, a number from the first to the second."""
@@ -285,6 +284,12 @@ def throughput(s):
     both(s)
 
 
+def server(s):
+    all_came(s)
+    nothing(s, "duplicates", "reordered", "reconnects", "skippedBytes")
+    both(s, 2)
+
+
 def alignment(s):
     all_came(s)
     both(s, 2)
@@ -312,9 +317,9 @@ def main():
     folder, library, scenario, provider = pathlib.Path(sys.argv[1]), *sys.argv[2:5]
     rows, notes = [], []
     try:
-        s = Scenario(folder, library)
+        s = Scenario(folder, library, {"left"} if provider == "server" else {"left", "right"})
         rows, notes = s.rows, s.notes
-        CHECKS.get(re.sub("^align-.*", "alignment", scenario), alignment)(s)
+        (server if provider == "server" else CHECKS.get(scenario, alignment))(s)
     except (KeyError, IndexError, StopIteration, ValueError, OSError) as e:
         rows.append(("evidence", "complete", f"{type(e).__name__}: {e}", False))
     bad = [row for row in rows if not row[3]]

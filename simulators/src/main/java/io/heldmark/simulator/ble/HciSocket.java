@@ -26,7 +26,8 @@ final class HciSocket implements AutoCloseable {
     private static final int EVENT_PACKET = 4;
     private static final int COMMAND_COMPLETE = 0x0E;
     private static final int COMMAND_STATUS = 0x0F;
-    private static final int ANSWER_S = 5;
+    /** Answers take milliseconds, but an emulated machine halts for seconds where its host is busy. */
+    private static final int ANSWER_S = 30;
 
     private final SocketChannel channel;
     private final Object sending = new Object();
