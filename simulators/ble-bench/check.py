@@ -170,8 +170,8 @@ def both(s, least=1, told=False):
 def lag_errors(s):
     """Errors of the lag between the limbs, as the station tells it, against that of the truth, in seconds."""
     errors = []
-    if len(s.cells) < 2:
-        return errors
+    if len({cell["startNs"] for cell in s.cells.values()}) != 1 or len(s.cells) < 2:
+        return errors  # Cells of two runs have nothing in common.
     shift = s.shift_s("left")
     left = {c["id"]: c for c in s.contractions("left")}
     for e in {e["id"]: e for e in s.events if e["type"] == "effort"}.values():
