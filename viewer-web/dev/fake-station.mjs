@@ -154,6 +154,7 @@ export class FakeStation {
 
   onStationCall(resource, body, _method, answer) {
     const { session } = this;
+    if (/^cells\/\d+\/check$/.test(resource)) return answer(200, { warnings: [], checks: [], overloads: [] });
     if (resource.startsWith('contractions/')) return this.reviews.onCall(resource, body, answer);
     switch (resource) {
       case 'metrics':

@@ -119,22 +119,23 @@ export const CERTIFICATE = 'api/v1/guided-calibration/certificate.';
 const GUIDED = 'guided-calibration';
 
 export const guideApi = {
-  state: (): Promise<Answer<GuideState>> => ask('GET', GUIDED),
-  level: (): Promise<Answer<GuideLevel>> => ask('GET', `${GUIDED}/level`),
-  begin: (channel: number, plan: GuidePlan): Promise<Answer<GuideState>> => ask('POST', GUIDED, { channel, ...plan }),
+  state: (): Promise<Answer<GuideState>> => askStation('GET', GUIDED),
+  level: (): Promise<Answer<GuideLevel>> => askStation('GET', `${GUIDED}/level`),
+  begin: (channel: number, plan: GuidePlan): Promise<Answer<GuideState>> =>
+    askStation('POST', GUIDED, { channel, ...plan }),
   take: (step: number, how: { anyway?: true; applied?: number }): Promise<Answer<GuideState>> =>
-    ask('POST', `${GUIDED}/steps`, { action: 'take', step, ...how }),
-  undo: (): Promise<Answer<GuideState>> => ask('POST', `${GUIDED}/steps`, { action: 'undo' }),
-  save: (): Promise<Answer<GuideState>> => ask('POST', `${GUIDED}/save`, {}),
-  cancel: (): Promise<Answer<GuideState>> => ask('POST', `${GUIDED}/cancel`, {}),
-  versions: (channel: number): Promise<Answer<SavedVersions>> => ask('GET', `cells/${channel}/calibrations`),
+    askStation('POST', `${GUIDED}/steps`, { action: 'take', step, ...how }),
+  undo: (): Promise<Answer<GuideState>> => askStation('POST', `${GUIDED}/steps`, { action: 'undo' }),
+  save: (): Promise<Answer<GuideState>> => askStation('POST', `${GUIDED}/save`, {}),
+  cancel: (): Promise<Answer<GuideState>> => askStation('POST', `${GUIDED}/cancel`, {}),
+  versions: (channel: number): Promise<Answer<SavedVersions>> => askStation('GET', `cells/${channel}/calibrations`),
   choose: (channel: number, version: number): Promise<Answer<SavedVersions>> =>
-    ask('PUT', `cells/${channel}/calibrations`, { version }),
+    askStation('PUT', `cells/${channel}/calibrations`, { version }),
 };
 
 export type GuideApi = typeof guideApi;
 
-async function ask<T>(method: string, resource: string, body?: object): Promise<Answer<T>> {
+export async function askStation<T>(method: string, resource: string, body?: object): Promise<Answer<T>> {
   const init: RequestInit =
     body === undefined
       ? { method }

@@ -6,6 +6,7 @@ import { type Chart, driftChart, histogramChart, spectrumChart } from '../model/
 import { axisText, distributionText, type Fact, humText, noiseFacts, rangeFacts } from '../text/cell-sentences';
 import { words } from '../text/words';
 import { CellCalibrations } from './cell-calibrations';
+import { CellCheck } from './cell-check';
 import { useActions } from './context';
 import { Facts } from './facts';
 import { channelName } from './limb-names';
@@ -28,6 +29,7 @@ export function CellPanel() {
       </div>
       <p role="status">{cell.failure.value ?? (report === undefined ? words.loading : '')}</p>
       {cell.channel.value !== undefined && <CellCalibrations channel={cell.channel.value} />}
+      {cell.channel.value !== undefined && <CellCheck channel={cell.channel.value} />}
       {report && <CellReportView report={report} />}
     </section>
   );

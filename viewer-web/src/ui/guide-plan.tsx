@@ -8,7 +8,7 @@ import { readSetting, writeSetting } from './browser-settings';
 import { useActions } from './context';
 import { Safety } from './guide-panel';
 
-const UNITS = ['kg', 'N', 'kgf', 'lbf'] as const;
+export const UNITS = ['kg', 'N', 'kgf', 'lbf'] as const;
 
 export function GuidePlanForm() {
   const { guide } = useActions();
@@ -63,7 +63,7 @@ export function GuidePlanForm() {
   );
 }
 
-function Place() {
+export function Place() {
   return (
     <>
       <Field label={guideWords.latitude} hint={guideWords.placeHint}>
@@ -109,7 +109,7 @@ function More() {
   );
 }
 
-function Field({ label, hint, children }: { label: string; hint?: string; children: ComponentChildren }) {
+export function Field({ label, hint, children }: { label: string; hint?: string; children: ComponentChildren }) {
   return (
     // biome-ignore lint/a11y/noLabelWithoutControl: the control is the child
     <label class="field">
@@ -129,7 +129,7 @@ interface NumProps {
   readonly optional?: boolean;
 }
 
-function Num({ name, value, min, max, whole, optional }: NumProps) {
+export function Num({ name, value, min, max, whole, optional }: NumProps) {
   return (
     <input
       type="number"

@@ -5,6 +5,7 @@ import { writeCount, writePercent, writePlain, writeShortTime } from '../format/
 import { writeFixed } from '../format/quantity';
 import type { Channel, LatencyFigures, LinkEvent } from '../live/events';
 import type { Fact } from '../text/cell-sentences';
+import { checkWords, lastCheckText } from '../text/check-sentences';
 import { zeroDetail } from '../text/state-sentences';
 import { words } from '../text/words';
 import { useActions } from './context';
@@ -69,6 +70,7 @@ function ChannelFacts({ channel }: { readonly channel: Channel }) {
   const actions = useActions();
   const { model } = actions;
   const zero = useComputed(() => model.station.value.zeros.get(channel.channel));
+  const check = useComputed(() => actions.check.states.value.get(channel.channel));
   const relativeU = channel.calibrationRelativeU;
   return (
     <>
@@ -76,6 +78,7 @@ function ChannelFacts({ channel }: { readonly channel: Channel }) {
         title={`${channelName(channel)}, channel ${channel.channel}`}
         facts={[
           ['calibration', calibrationText(channel.calibration, relativeU)],
+          [checkWords.last, lastCheckText(check.value)],
           ['session zero', zeroDetail(zero.value)],
           [
             'rated load',

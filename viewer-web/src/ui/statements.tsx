@@ -1,8 +1,11 @@
 /** What does not work or deserves a look, in words; nothing where all is well. Weight shows by line and fill, not by hue. */
 
 import { useComputed } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import { writeClock } from '../format/time';
+import type { CheckState } from '../live/check-api';
 import type { ViewerModel } from '../model/viewer-model';
+import { aloud } from '../text/check-sentences';
 import {
   connectionStatement,
   linkStatement,
@@ -13,13 +16,24 @@ import {
 } from '../text/state-sentences';
 import { words } from '../text/words';
 import { useActions } from './context';
-import { linkName, whenText } from './limb-names';
+import { channelName, linkName, whenText } from './limb-names';
 
 const NOTICES_SHOWN_S = 60;
 
 export function Statements() {
   const actions = useActions();
-  const statements = useComputed(() => collect(actions.model, actions.failure.value));
+  const statements = useComputed(() => [
+    ...collect(actions.model, actions.failure.value),
+    ...cellStatements(actions.model, actions.check.states.value),
+  ]);
+  const channels = useComputed(() => actions.model.channels.value.map((one) => one.channel).join(' '));
+  useEffect(
+    () =>
+      channels.subscribe((known) => {
+        if (known !== '') void actions.check.lookAll(known.split(' ').map(Number));
+      }),
+    [channels],
+  );
   return (
     <div class="statements" role="status" aria-live="polite">
       {statements.value.map((statement) => (
@@ -70,6 +84,14 @@ function collect(model: ViewerModel, failure: string | undefined): readonly Stat
   if (failure !== undefined) all.push({ weight: 2, text: sentence(failure) });
   const byText = new Map(all.flatMap((one) => (one === undefined ? [] : [[one.text, one] as const])));
   return [...byText.values()];
+}
+
+/** What deserves a look at a cell before a session; it keeps nobody from measuring. */
+function cellStatements(model: ViewerModel, checks: ReadonlyMap<number, CheckState>): readonly Statement[] {
+  return model.channels.value.flatMap((channel) => {
+    const state = checks.get(channel.channel);
+    return state === undefined ? [] : aloud(channelName(channel), state).map((text) => ({ weight: 1 as const, text }));
+  });
 }
 
 /** Time of the newest sample of a link; undefined where none is kept. */

@@ -9,6 +9,7 @@ import { follow, hold, isHeld, move, moveTo, nextChoiceS, zoomTo } from '../mode
 import type { ViewerModel } from '../model/viewer-model';
 import { readSetting, writeSetting } from './browser-settings';
 import { CellActions } from './cell-actions';
+import { CheckActions } from './check-actions';
 import { GuideActions } from './guide-actions';
 import type { Place } from './keys';
 import { ReviewActions } from './review-actions';
@@ -31,6 +32,7 @@ export class ViewerActions {
   /** One cell, for whoever wires it. */
   readonly cell = new CellActions();
   readonly guide = new GuideActions();
+  readonly check = new CheckActions();
   private focusBefore: Element | null = null;
 
   constructor(

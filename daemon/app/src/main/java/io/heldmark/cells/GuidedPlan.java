@@ -55,8 +55,8 @@ record GuidedPlan(
             "waitS",
             "validDays");
 
-    private static final int TEXT_MOST = 200;
-    private static final List<String> UNITS = List.of("kg", "N", "kgf", "lbf");
+    static final int TEXT_MOST = 200;
+    static final List<String> UNITS = List.of("kg", "N", "kgf", "lbf");
 
     /** Reads a plan; refuses what is none. */
     static GuidedPlan read(ObjectNode body) {

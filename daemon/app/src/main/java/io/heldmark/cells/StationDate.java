@@ -4,6 +4,7 @@ import io.heldmark.time.StationClock;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
+import java.time.temporal.ChronoUnit;
 
 /** Today, by the station's clock, in universal time: a calibration ends on the same day everywhere. */
 public final class StationDate {
@@ -11,6 +12,11 @@ public final class StationDate {
 
     /** Returns the day. */
     public static LocalDate of(StationClock clock) {
-        return LocalDate.ofInstant(Instant.ofEpochSecond(0, clock.wallAnchorNs() + clock.nowNs()), ZoneOffset.UTC);
+        return LocalDate.ofInstant(instant(clock), ZoneOffset.UTC);
+    }
+
+    /** Returns the moment, to the millisecond. */
+    static Instant instant(StationClock clock) {
+        return Instant.ofEpochSecond(0, clock.wallAnchorNs() + clock.nowNs()).truncatedTo(ChronoUnit.MILLIS);
     }
 }

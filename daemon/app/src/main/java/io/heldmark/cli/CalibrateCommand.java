@@ -11,8 +11,12 @@ import io.heldmark.calibration.CalibrationTable;
 import io.heldmark.cells.CalibrationCertificate;
 import io.heldmark.cells.CalibrationDocument;
 import io.heldmark.cells.CalibrationFacts;
+import io.heldmark.cells.OverloadSince;
 import io.heldmark.cells.StationDate;
+import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.CalibrationStore;
+import io.heldmark.pipeline.CalibrationVersion;
+import io.heldmark.pipeline.CellLog;
 import io.heldmark.pipeline.StationCalibration;
 import io.heldmark.pipeline.WholeFile;
 import io.heldmark.time.SystemStationClock;
@@ -78,7 +82,7 @@ final class CalibrateCommand implements Callable<Integer> {
             List<CalibrationReading> readings =
                     CalibrationTable.read(lines(), request.reference().newtonsPerUnit());
             if (checked != null) {
-                return new CheckReport(CalibrationStore.read(checked), json)
+                return new CheckReport(CalibrationStore.read(checked), overloadedSince(checked), json)
                         .print(readings, request.reference().relativeU(), spec.commandLine());
             }
             result = Calibration.of(readings, request);
@@ -98,6 +102,14 @@ final class CalibrateCommand implements Callable<Integer> {
             spec.commandLine().getErr().println(kept);
         }
         return 0;
+    }
+
+    /** Says which overload of the data folder came after a saved calibration; empty where none did. */
+    private String overloadedSince(Path saved) {
+        CalibrationVersion version = CalibrationStore.version(saved);
+        BoundCalibration of = version.bound();
+        return OverloadSince.sentence(
+                version, CellLog.overloads(data.folder()).entries(of.deviceId(), of.deviceChannel()));
     }
 
     /** Saves and certifies as asked, and returns what was done in words. */

@@ -15,10 +15,13 @@ import picocli.CommandLine;
 /** What a quick check of a cell against its calibration found, as text or JSON. */
 final class CheckReport {
     private final BoundCalibration bound;
+    private final String overloaded;
     private final boolean json;
 
-    CheckReport(BoundCalibration bound, boolean json) {
+    /** Takes the calibration and what is known of an overload since; empty where there was none. */
+    CheckReport(BoundCalibration bound, String overloaded, boolean json) {
         this.bound = bound;
+        this.overloaded = overloaded;
         this.json = json;
     }
 
@@ -36,6 +39,9 @@ final class CheckReport {
             checks.forEach(check -> out.println(line(check)));
         }
         out.flush();
+        if (!overloaded.isEmpty()) {
+            command.getErr().println("heldmark: " + overloaded);
+        }
         if (!holds) {
             command.getErr()
                     .println(

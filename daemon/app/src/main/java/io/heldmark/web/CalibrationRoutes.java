@@ -110,7 +110,7 @@ final class CalibrationRoutes {
         ctx.status(200).contentType(type).result(file);
     }
 
-    private static int channel(String text) {
+    static int channel(String text) {
         return text.matches("[0-9]{1,4}") ? Integer.parseInt(text) : -1;
     }
 }

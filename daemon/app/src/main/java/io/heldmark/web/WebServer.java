@@ -1,5 +1,6 @@
 package io.heldmark.web;
 
+import io.heldmark.cells.CheckDesk;
 import io.heldmark.cells.GuideDesk;
 import io.heldmark.time.StationClock;
 import io.javalin.Javalin;
@@ -115,6 +116,7 @@ public final class WebServer implements AutoCloseable {
         new ReplayRoutes(station).register(routes);
         new CellRoutes(station).register(routes);
         new CalibrationRoutes(new GuideDesk(station, clock, version)).register(routes);
+        new CheckRoutes(new CheckDesk(station, clock)).register(routes);
         new DeviceRoutes(new ThisComputer()).register(routes);
         new SessionRoutes(policy, counters).register(routes);
         new LiveSocket(station, sender, counters).register(routes);

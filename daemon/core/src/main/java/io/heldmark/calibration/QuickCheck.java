@@ -70,6 +70,15 @@ public record QuickCheck(double appliedN, double shownN, double standardUncertai
         return checks;
     }
 
+    /**
+     * Returns the same for readings that scatter.
+     *
+     * @param scatterN standard uncertainty of the difference of both readings, in newtons.
+     */
+    public QuickCheck scattered(double scatterN) {
+        return new QuickCheck(appliedN, shownN, StrictMath.hypot(standardUncertaintyN, scatterN));
+    }
+
     private static List<Double> countsAt(List<CalibrationReading> readings, double loadN) {
         return readings.stream()
                 .filter(r -> r.appliedN() == loadN)

@@ -179,6 +179,15 @@ public final class CalibrationStore {
         return stored(file).bound();
     }
 
+    /**
+     * Reads the version in a file.
+     *
+     * @throws ConfigException with one line if it holds none.
+     */
+    public static CalibrationVersion version(Path file) {
+        return stored(file);
+    }
+
     private static CalibrationVersion stored(Path file) {
         try {
             JsonNode json = MAPPER.readTree(Files.readString(file));
@@ -241,7 +250,7 @@ public final class CalibrationStore {
         }
     }
 
-    private static String fileName(String deviceId) {
+    static String fileName(String deviceId) {
         StringBuilder name = new StringBuilder();
         for (byte b : deviceId.getBytes(StandardCharsets.UTF_8)) {
             char c = (char) (b & 0xFF);

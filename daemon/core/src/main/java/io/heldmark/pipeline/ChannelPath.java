@@ -42,6 +42,7 @@ final class ChannelPath {
     private final StationListener out;
     private final boolean traced;
     private final LoadWatch load;
+    private final OverloadWatch overload;
     private final List<Tap> taps = new ArrayList<>();
     private @Nullable ImpulseTrack track;
     private ZeroReference zeroReference = ZeroReference.NONE;
@@ -62,6 +63,7 @@ final class ChannelPath {
         this.out = out;
         traced = out.wantsTrace();
         load = new LoadWatch(info, settings.number(Config.RIG_RATED_LOAD_N), out);
+        overload = new OverloadWatch(info, out);
         detector = new ContractionDetector(StageConfigs.detector(settings), info, desk::nextId, desk.listenerOf(info));
         level = new LevelMeter(info);
         zero = new SessionZero(
@@ -141,6 +143,7 @@ final class ChannelPath {
     private void process() {
         detector.onBatch(measured);
         load.onBatch(measured, calibrator.sessionZeroN());
+        overload.onBatch(measured, calibrator.sessionZeroN());
         if (traced) {
             show();
         } else {
@@ -191,6 +194,7 @@ final class ChannelPath {
 
     /** Ends what is open; the link is gone for good or its stages are built anew. */
     void end(long atNs) {
+        overload.end();
         detector.reset(atNs);
     }
 
@@ -201,6 +205,7 @@ final class ChannelPath {
 
     /** Ends what is open, with what was seen of it: the input is over. */
     void finish(long atNs) {
+        overload.end();
         detector.end(atNs);
     }
 

@@ -1,6 +1,7 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.decode.DecodedFrame;
+import io.heldmark.model.CellOverload;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Counter;
@@ -93,6 +94,11 @@ final class Listeners implements StationListener {
     @Override
     public void onTap(TapState tap) {
         tell(listener -> listener.onTap(tap));
+    }
+
+    @Override
+    public void onOverload(CellOverload overload) {
+        tell(listener -> listener.onOverload(overload));
     }
 
     @Override

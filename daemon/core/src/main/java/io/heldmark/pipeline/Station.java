@@ -51,6 +51,7 @@ public final class Station implements AutoCloseable {
     private final InputQueue queue;
     private final Acquisition acquisition;
     private final RecordingDesk recording;
+    private final OverloadDesk overloads;
     private final LinkSource source;
     private final @Nullable ReplaySource replay;
     private boolean started;
@@ -67,6 +68,10 @@ public final class Station implements AutoCloseable {
         listeners.add(new LiveListener(live));
         listeners.add(view);
         listeners.add(cells);
+        overloads = new OverloadDesk(options.dataDir(), options.clock().wallAnchorNs(), recording::state);
+        if (!isReplay) {
+            listeners.add(overloads); // A recording that is played loads no cell.
+        }
         acquisition = new Acquisition(options, setups, listeners, counters, live, recording, queue);
         source = sources.make(this);
         replay = source instanceof ReplaySource playing ? playing : null;
@@ -351,6 +356,7 @@ public final class Station implements AutoCloseable {
             acquisition.awaitEnd();
         }
         recording.close();
+        overloads.close();
     }
 
     private static StationFacts facts(StationOptions options, boolean isReplay) {

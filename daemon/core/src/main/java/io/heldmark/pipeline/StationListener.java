@@ -1,6 +1,7 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.decode.DecodedFrame;
+import io.heldmark.model.CellOverload;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
@@ -67,6 +68,9 @@ public interface StationListener {
 
     /** Takes where the alignment of two cells by a knock stands, whenever that changes. */
     default void onTap(TapState tap) {}
+
+    /** Takes an overload of a cell when it begins, while its peak grows and when it ends. */
+    default void onOverload(CellOverload overload) {}
 
     /** Takes a mark that a person set. */
     default void onMark(String text, long atNs) {}
