@@ -51,6 +51,10 @@ export interface ChannelLevel {
   readonly channel: number;
   readonly forceN?: Quantity;
   readonly state: 'rest' | 'contraction' | 'uncalibrated' | 'lost';
+  /** Where the force on a plate acts, in mm, or why that is not measured; absent where the channel is no plate. */
+  readonly centreX?: Quantity;
+  readonly centreY?: Quantity;
+  readonly centreNotMeasured?: string;
 }
 
 export interface Contraction {

@@ -1,8 +1,8 @@
 /** What the station and its links are doing, in words, with what a person can do about it. */
 
 import { writeBytes } from '../format/number';
-import { isKnown, type Quantity, writeQuantity } from '../format/quantity';
-import type { LinkState, RecordingEvent, ReplayEvent, ZeroEvent } from '../live/events';
+import { isKnown, type Quantity, writeQuantity, writeSigned } from '../format/quantity';
+import type { ChannelLevel, LinkState, RecordingEvent, ReplayEvent, ZeroEvent } from '../live/events';
 import type { ConnectionState } from '../live/socket-client';
 import { words } from './words';
 
@@ -138,4 +138,10 @@ export function sentence(reason: string | undefined): string {
   if (text === '') return '';
   const capital = text.charAt(0).toUpperCase() + text.slice(1);
   return /[.!?]$/.test(capital) ? capital : `${capital}.`;
+}
+
+/** Where the force on a plate acts; empty where the channel is no plate. */
+export function centreText(level: ChannelLevel | undefined): string {
+  if (level?.centreX && level.centreY) return `x ${writeSigned(level.centreX)}, y ${writeSigned(level.centreY)}`;
+  return level?.centreNotMeasured === undefined ? '' : `not measured: ${level.centreNotMeasured}`;
 }

@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest';
 import type { Contraction, Effort } from '../live/events';
 import { asymmetrySentence, lagSentence, limbPhrase, metricText, windowLabel } from './result-sentences';
 import {
+  centreText,
   connectionStatement,
   linkStatement,
   recordingStatement,
@@ -118,6 +119,15 @@ describe('sentences about states', () => {
       'Zero refused: The limb moved.',
     );
     expect(zeroText(undefined, '')).toBe('No zero taken');
+  });
+
+  it('should say where the force on a plate acts, or why it does not', () => {
+    const centreX = { value: -40.12, standardUncertainty: 0.53, unit: 'mm' };
+    const centreY = { value: 60.3, standardUncertainty: 0.61, unit: 'mm' };
+    const level = { channel: 4, state: 'rest' } as const;
+    expect(centreText({ ...level, centreX, centreY })).toBe(`x \u221240.12(0.53)${NBSP}mm, y +60.30(0.61)${NBSP}mm`);
+    expect(centreText({ ...level, centreNotMeasured: 'too light' })).toBe('not measured: too light');
+    expect(centreText(level)).toBe('');
   });
 
   it('should make sentences of reasons', () => {

@@ -156,6 +156,7 @@ export const words = {
   deviceOnly: 'Uncertainty is the device\u2019s, k = 1; repeat error not known here.',
   repeatUnknown: 'repeat error not known here',
   notKnown: 'not known',
+  centre: 'centre of pressure',
   notComputed: 'not computed',
   uncertaintyNotKnown: 'uncertainty not known',
   counts: 'counts',

@@ -6,7 +6,7 @@ import { writeFixed } from '../format/quantity';
 import type { Channel, LatencyFigures, LinkEvent } from '../live/events';
 import type { Fact } from '../text/cell-sentences';
 import { checkWords, lastCheckText } from '../text/check-sentences';
-import { zeroDetail } from '../text/state-sentences';
+import { centreText, zeroDetail } from '../text/state-sentences';
 import { words } from '../text/words';
 import { useActions } from './context';
 import { DevicesInRange } from './devices';
@@ -70,6 +70,7 @@ function ChannelFacts({ channel }: { readonly channel: Channel }) {
   const actions = useActions();
   const { model } = actions;
   const zero = useComputed(() => model.station.value.zeros.get(channel.channel));
+  const centre = useComputed(() => centreText(model.station.value.levels.get(channel.channel)));
   const check = useComputed(() => actions.check.states.value.get(channel.channel));
   const relativeU = channel.calibrationRelativeU;
   return (
@@ -78,6 +79,7 @@ function ChannelFacts({ channel }: { readonly channel: Channel }) {
         title={`${channelName(channel)}, channel ${channel.channel}`}
         facts={[
           ['calibration', calibrationText(channel.calibration, relativeU)],
+          ...(centre.value === '' ? [] : ([[words.centre, centre.value]] as const)),
           [checkWords.last, lastCheckText(check.value)],
           ['session zero', zeroDetail(zero.value)],
           [

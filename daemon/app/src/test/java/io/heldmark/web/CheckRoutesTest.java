@@ -176,7 +176,7 @@ class CheckRoutesTest {
         station.channels = List.of(cell("count", "unknown", Double.NaN));
         ask(409, "POST " + CHECK, PLAN);
         station.channels = List.of(cell("N", "factory", 0.001));
-        station.replay = new ReplayState(0, 1, 1, false, false);
+        station.replay = new ReplayState("a.pcapng", 0, 1, 1, false, false);
         ask(409, "POST " + CHECK, PLAN);
         assertEquals(List.of(), ids(ask(200, "GET " + CHECK, "")));
     }

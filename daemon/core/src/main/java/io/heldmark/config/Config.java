@@ -41,9 +41,29 @@ public final class Config {
             "",
             Scope.RESULT,
             "Channels that are sums of others, parted by semicolons: `NAME = SUM`, where SUM adds `LINK#CHANNEL` or"
-                    + " `FACTOR*LINK#CHANNEL` with + or -; links are numbered from 0 in the order left, right, others of the"
+                    + " `FACTOR*LINK#CHANNEL` with + or -; `@X,Y` behind is its place in mm; links are numbered from 0 in the order left, right, others of the"
                     + " command line. A name that begins with left or right is that limb's. See"
                     + " [Combine cells](how-to/combine-cells.md).");
+
+    /** Below this a plate has no centre of pressure. */
+    public static final Setting PLATE_LEAST_N = Setting.number(
+            "plate.leastN",
+            20,
+            1,
+            1e5,
+            Scope.OPERATION,
+            "Force in newtons below which the centre of pressure of a plate (`channels.virtual` with places) is not measured. Its"
+                    + " uncertainty grows as one over the force. Common practice, no published source.");
+
+    /** How well the places of a plate's cells are known. */
+    public static final Setting PLATE_PLACE_U_MM = Setting.number(
+            "plate.placeStandardUncertaintyMm",
+            1,
+            0,
+            100,
+            Scope.OPERATION,
+            "Standard uncertainty of the place of each cell under a plate, along each axis, in mm. A tape that is right"
+                    + " within 1.7 mm gives 1.");
 
     /** What the rig is rated for. */
     public static final Setting RIG_RATED_LOAD_N = Setting.number(
@@ -250,6 +270,8 @@ public final class Config {
             TRACE_LOW_PASS_HZ,
             TRACE_NOTCH_HZ,
             CHANNELS_VIRTUAL,
+            PLATE_LEAST_N,
+            PLATE_PLACE_U_MM,
             RIG_RATED_LOAD_N,
             ZERO_AT_START,
             ZERO_WINDOW_S,

@@ -1,5 +1,6 @@
 package io.heldmark.live;
 
+import io.heldmark.model.CentreOfPressure;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.ContractionFlag;
@@ -60,10 +61,20 @@ public final class EventJson {
                 .array(
                         "channels",
                         levels,
-                        (o, l) -> o.whole("channel", l.channel())
-                                .quantity("forceN", l.force())
-                                .text("state", l.state()))
+                        (o, l) -> centre(
+                                o.whole("channel", l.channel())
+                                        .quantity("forceN", l.force())
+                                        .text("state", l.state()),
+                                l.centre()))
                 .end();
+    }
+
+    private static JsonOut centre(JsonOut o, @Nullable CentreOfPressure centre) {
+        return centre == null
+                ? o
+                : o.quantity("centreX", centre.x())
+                        .quantity("centreY", centre.y())
+                        .text("centreNotMeasured", centre.notMeasured());
     }
 
     /** Returns {@code contraction}. */

@@ -280,6 +280,7 @@ public final class StationCore {
         for (ChannelPath channel : channels) {
             levels.add(channel.level(nowNs));
         }
+        virtuals.addCentres(levels);
         out.onLevels(levels, nowNs);
     }
 

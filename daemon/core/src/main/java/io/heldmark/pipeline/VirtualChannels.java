@@ -6,9 +6,13 @@ import io.heldmark.config.Config;
 import io.heldmark.config.ConfigException;
 import io.heldmark.config.VirtualChannelSpec;
 import io.heldmark.config.VirtualChannelSpec.Term;
+import io.heldmark.metric.PlateCentre;
 import io.heldmark.model.CellCalibration;
+import io.heldmark.model.CentreOfPressure;
 import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Level;
 import io.heldmark.model.Limb;
+import io.heldmark.model.Quantity;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
@@ -30,7 +34,11 @@ final class VirtualChannels {
     private final Set<String> missed = new HashSet<>();
 
     /** A virtual channel and what it was built of. */
-    private record Built(List<ChannelPath> terms, LevelSum sum, ChannelPath path) {}
+    private record Built(
+            List<ChannelPath> terms,
+            LevelSum sum,
+            ChannelPath path,
+            @Nullable PlateCentre centre) {}
 
     /**
      * Makes the channels that the settings define.
@@ -124,8 +132,41 @@ final class VirtualChannels {
         for (int i = 0; i < n; i++) {
             terms.get(i).addTap(sum, i);
         }
-        built[index] = new Built(List.copyOf(terms), sum, path);
+        built[index] = new Built(List.copyOf(terms), sum, path, centre(spec, factors));
         return path;
+    }
+
+    private @Nullable PlateCentre centre(VirtualChannelSpec spec, double[] factors) {
+        if (!spec.isPlate()) {
+            return null;
+        }
+        return new PlateCentre(
+                factors,
+                spec.terms().stream().mapToDouble(Term::xMm).toArray(),
+                spec.terms().stream().mapToDouble(Term::yMm).toArray(),
+                core.settings().number(Config.PLATE_LEAST_N),
+                core.settings().number(Config.PLATE_PLACE_U_MM));
+    }
+
+    /** Adds to the levels of all channels where the force on each plate acts. */
+    void addCentres(List<Level> levels) {
+        for (Built one : built) {
+            if (one == null || one.centre() == null) {
+                continue;
+            }
+            List<@Nullable Quantity> forces = new ArrayList<>();
+            boolean zeroed = true;
+            for (ChannelPath term : one.terms()) {
+                forces.add(levels.get(term.info().channel()).force());
+                zeroed &= term.zeroed();
+            }
+            CentreOfPressure centre = zeroed
+                    ? one.centre().of(forces)
+                    : CentreOfPressure.none("not every cell under the plate has been zeroed");
+            int channel = one.path().info().channel();
+            Level level = levels.get(channel);
+            levels.set(channel, new Level(channel, level.state(), level.force(), centre));
+        }
     }
 
     private static ChannelInfo info(

@@ -7,11 +7,14 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import io.heldmark.config.Config;
 import io.heldmark.config.ConfigException;
 import io.heldmark.link.LinkAddress;
+import io.heldmark.model.CentreOfPressure;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.Counters;
+import io.heldmark.model.Level;
 import io.heldmark.model.Limb;
+import io.heldmark.model.Quantity;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.simulator.scenario.Scenario;
@@ -135,6 +138,41 @@ class VirtualChannelsTest {
                         .filter(n -> n.contains("rated for"))
                         .map(n -> n.substring(0, 12))
                         .toList());
+    }
+
+    /** Shares 0.4, 0.3, 0.2, 0.1 of one force: x = 200 (0.3 + 0.1 - 0.4 - 0.2) = -40, y = 150 (0.2 + 0.1 - 0.4 - 0.3) = -60. */
+    @Test
+    void shouldTellWhereTheForceOnAPlateActsOnceItsCellsAreZeroed() {
+        List<CentreOfPressure> seen = new ArrayList<>();
+        StationListener out = new StationListener() {
+            @Override
+            public void onLevels(List<Level> levels, long atNs) {
+                Level last = levels.get(levels.size() - 1);
+                if (last.centre() != null) {
+                    seen.add(last.centre());
+                }
+            }
+        };
+        String sums = "plate = 0#0@-200,-150 + 0#1@200,-150 + 0#2@-200,150 + 0#3@200,150";
+        VirtualSession session = session(plate(), sums, out, null);
+        session.run(14);
+        List<String> reasons = seen.stream()
+                .map(CentreOfPressure::notMeasured)
+                .filter(Objects::nonNull)
+                .distinct()
+                .toList();
+        assertEquals(
+                List.of("not every cell under the plate has been zeroed", "the plate carries less than 20 N"), reasons);
+        List<CentreOfPressure> measured =
+                seen.stream().filter(one -> one.x() != null).toList();
+        assertTrue(measured.size() > 20, "measured " + measured.size());
+        for (CentreOfPressure one : measured.subList(5, measured.size() - 5)) {
+            Quantity x = Objects.requireNonNull(one.x());
+            Quantity y = Objects.requireNonNull(one.y());
+            assertEquals(-40, x.value(), 4 * x.standardUncertainty(), () -> "x " + x);
+            assertEquals(-60, y.value(), 4 * y.standardUncertainty(), () -> "y " + y);
+            assertTrue(x.standardUncertainty() < 3, () -> "x " + x);
+        }
     }
 
     @Test
