@@ -32,6 +32,8 @@ export interface CellReport {
     readonly samples: number;
     readonly meanCounts: number;
     readonly rmsCounts: number;
+    /** Absent in what an older station tells. */
+    readonly rmsStandardUncertaintyCounts?: number;
     readonly peakToPeakCounts: number;
     readonly noiseFreeCounts: number;
     readonly moved: boolean;

@@ -58,6 +58,13 @@ describe('what is said of a cell', () => {
     expect(humText({ ...QUIET, spectrum: { stepHz: 1, density: [], hum: [] } })).toMatch(/^none/);
   });
 
+  it('says how well the noise is known where the station tells', () => {
+    const noise = { ...QUIET.noise, rmsStandardUncertaintyCounts: 0.064 } as NonNullable<CellReport['noise']>;
+    const facts = new Map(noiseFacts({ ...QUIET, noise }));
+    expect(facts.get('noise, 1 SD')).toBe('8.040(0.064)\u00a0counts, 0.08040(0.00064)\u00a0N');
+    expect(new Map(noiseFacts({ ...QUIET, noise, unit: 'count' })).get('noise, 1 SD')).toBe('8.040(0.064)\u00a0counts');
+  });
+
   it('judges no noise while the cell is moved', () => {
     const moved = {
       ...QUIET,

@@ -1,7 +1,7 @@
 /** What is said of one cell. Counts come with newtons beside them; the uncertainty of the slope does not matter here. */
 
 import { writeCount, writePlain } from '../format/number';
-import { decimalsFor, withUnit, writeFixed } from '../format/quantity';
+import { decimalsFor, isKnown, withUnit, writeFixed, writeQuantity } from '../format/quantity';
 import type { CellReport, Distribution } from '../live/cell-api';
 import { words } from './words';
 
@@ -40,7 +40,7 @@ export function noiseFacts(report: CellReport): readonly Fact[] {
     facts.push(['noise', words.cellMoved], ['movement, 1 SD', countsText(noise.rmsCounts, report)]);
   } else {
     facts.push(
-      ['noise, 1 SD', countsText(noise.rmsCounts, report)],
+      ['noise, 1 SD', sdText(noise.rmsCounts, noise.rmsStandardUncertaintyCounts, report)],
       ['peak to peak', countsText(noise.peakToPeakCounts, report)],
       ['noise-free resolution', countsText(noise.noiseFreeCounts, report)],
     );
@@ -53,6 +53,16 @@ export function noiseFacts(report: CellReport): readonly Fact[] {
   facts.push(['drift', driftText(report)]);
   facts.push(['range of the means', `${countsText(drift.rangeCounts, report)} in ${lengthText(drift.seconds)}`]);
   return facts;
+}
+
+/** A standard deviation with its own standard uncertainty, where that is told. */
+function sdText(counts: number, u: number | undefined, report: CellReport): string {
+  const inCounts = { value: counts, standardUncertainty: u ?? 0, unit: words.counts };
+  if (!isKnown(inCounts)) return countsText(counts, report);
+  if (report.unit !== 'N') return writeQuantity(inCounts);
+  const size = Math.abs(report.unitPerCount);
+  const inNewtons = { value: counts * size, standardUncertainty: inCounts.standardUncertainty * size, unit: 'N' };
+  return `${writeQuantity(inCounts)}, ${writeQuantity(inNewtons)}`;
 }
 
 function driftText(report: CellReport): string {

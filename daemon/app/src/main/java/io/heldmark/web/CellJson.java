@@ -67,6 +67,8 @@ final class CellJson {
         out.put("samples", noise.samples())
                 .put("meanCounts", noise.meanCounts())
                 .put("rmsCounts", noise.rms())
+                .put("rmsStandardUncertaintyCounts", noise.rmsStandardUncertainty())
+                .put("effectiveSamples", noise.effectiveSamples())
                 .put("peakToPeakCounts", noise.peakToPeak())
                 .put("noiseFreeCounts", noise.noiseFreeCounts())
                 .put("moved", noise.moved());
