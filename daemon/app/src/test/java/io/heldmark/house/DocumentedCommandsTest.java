@@ -27,6 +27,9 @@ class DocumentedCommandsTest {
     private static final Map<String, String> ELSEWHERE = Map.of(
             "./verify", ".ci/run",
             "mvn verify", "verify",
+            "gcc -std=c99 -O2 protocol-spec/sender/test/pty.c -o pty",
+                    "daemon/app/src/test/java/io/heldmark/cli/ConformCommandTest.java",
+            "./pty bytes 1000", "daemon/app/src/test/java/io/heldmark/cli/ConformCommandTest.java",
             "capinfos heldmark-20260101-093000.pcapng",
                     "daemon/core/src/test/java/io/heldmark/record/CaptureToolsTest.java",
             "tshark -r heldmark-20260101-093000.pcapng -Y \"frame.interface_id == 1\"",

@@ -3,9 +3,9 @@ package io.heldmark.cell;
 /**
  * As how many independent samples a stretch counts for its standard deviation.
  *
- * <p><b>Formula.</b> n* = n / (1 + 2 sum of rho_k^2), rho_k the autocorrelation at k samples, k = 1 to {@value #LAGS} or a quarter of
- * the stretch. Each estimated rho_k^2 is 1/n too large for white noise (the variance of rho_k there); that is taken off. n* is
- * never above n. The standard deviation s of normal noise then has the standard uncertainty
+ * <p><b>Formula.</b> n* = n / (1 + 2 S), S the sum of rho_k^2, rho_k the autocorrelation at k samples, k = 1 to {@value #LAGS} or a quarter of
+ * the stretch. Each estimated rho_k^2 is too large by the variance of rho_k, (1 + 2 S) / n where the correlation has died away
+ * (Bartlett), S being the sum itself; with L lags that gives S = (sum of estimates - L/n) / (1 + 2 L/n). n* is never above n. The standard deviation s of normal noise then has the standard uncertainty
  *
  * <pre>u(s) = s / sqrt(2 (n* - 1))</pre>
  *
@@ -37,14 +37,16 @@ final class EffectiveCount {
             return n;
         }
         double sum = 0;
-        for (int lag = 1; lag <= Math.min(LAGS, n / 4); lag++) {
+        int lags = Math.min(LAGS, n / 4);
+        for (int lag = 1; lag <= lags; lag++) {
             double products = 0;
             for (int i = lag; i < n; i++) {
                 products += x[i] * x[i - lag];
             }
             double rho = products / squares;
-            sum += rho * rho - 1.0 / n;
+            sum += rho * rho;
         }
-        return n / (1 + 2 * Math.max(0, sum));
+        double share = (double) lags / n;
+        return n / (1 + 2 * Math.max(0, (sum - share) / (1 + 2 * share)));
     }
 }
