@@ -153,6 +153,11 @@ describe('the guided calibration', () => {
     expect(await violations(page)).toEqual([]);
     const certificate = await fetch(`${STATION}api/v1/guided-calibration/certificate.html`);
     expect(await certificate.text()).toContain('A. Invented');
+    const links = page.locator('.guide-download');
+    const addresses = await links.evaluateAll((all) => all.map((one) => (one as HTMLAnchorElement).href));
+    expect(addresses).toEqual(['pdf', 'html'].map((kind) => `${STATION}api/v1/guided-calibration/certificate.${kind}`));
+    const paper = await (await fetch(String(addresses[0]))).text();
+    expect(paper.slice(0, 5)).toBe('%PDF-');
     await page.getByRole('button', { name: 'Save and use it' }).click();
     await until(
       () => page.getByTestId('guide-saved').innerText(),

@@ -167,7 +167,7 @@ public final class CalibrationCertificate {
         html.append("</tr>");
         for (LoadResult load : result.loads()) {
             row(
-                    String.format(Locale.ROOT, "%.6g", load.loadN()),
+                    load.loadN() == 0 ? "0" : String.format(Locale.ROOT, "%.6g", load.loadN()),
                     "%.3g",
                     load.residualN(),
                     load.uncertainty().expandedN(),

@@ -353,11 +353,11 @@ public final class GuideDesk {
         if (level.overloaded()) {
             return "The converter is at the end of its range: less load, or less gain.";
         }
-        if (running.series().unchanged(level.meanCounts(), level.sdCounts())) {
-            return "The cell reads as at the step before; change the load.";
-        }
         if (!level.still()) {
             return "Still moving; wait until it hangs or lies quietly.";
+        }
+        if (running.series().unchanged(level.meanCounts(), level.sdCounts())) {
+            return "The cell reads as at the step before; change the load.";
         }
         int left = running.plan().waitS() - level.stillS();
         return left > 0 ? "Quiet; wait " + left + " s more, as long at every step." : "";

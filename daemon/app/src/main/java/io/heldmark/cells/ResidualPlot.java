@@ -83,7 +83,7 @@ final class ResidualPlot {
         for (LoadResult load : result.loads()) {
             double x = x(load.loadN());
             if (x - right >= LABEL) {
-                label("x", x, HEIGHT - BOTTOM + 10, text("%.4g", load.loadN()));
+                label("x", x, HEIGHT - BOTTOM + 16, load.loadN() == 0 ? "0" : text("%.4g", load.loadN()));
                 right = x;
             }
         }
@@ -91,7 +91,7 @@ final class ResidualPlot {
             double valueN = i * heightN / 2;
             label("y", LEFT - 8 - 2 / CM, y(valueN), i == 0 ? "0" : text("%.2g", valueN));
         }
-        label("x", LEFT + (WIDTH - LEFT - RIGHT) / 2, HEIGHT - 8, "load in N");
+        label("x", LEFT + (WIDTH - LEFT - RIGHT) / 2, HEIGHT - 6, "load in N");
     }
 
     /** A text whose middle line is at y. */
