@@ -46,7 +46,7 @@ final class SlewedLine {
         if (x <= sinceX) {
             return restNs;
         }
-        return restNs * Math.max(0, 1 - (x - sinceX) / slewNs);
+        return x - sinceX >= slewNs ? 0 : restNs * Math.max(0, 1 - (x - sinceX) / slewNs);
     }
 
     private void begin(double x, double rest) {

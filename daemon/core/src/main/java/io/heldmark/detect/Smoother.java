@@ -75,8 +75,23 @@ final class Smoother {
     /** Takes every sample of the ring that is not in yet. */
     void catchUp() {
         while (taken < raw.end()) {
-            take(taken);
+            if (held == width && !gapPending) {
+                takeRun();
+            }
+            if (taken < raw.end()) {
+                take(taken);
+            }
         }
+    }
+
+    /** Takes samples up to the next gap or to where the sum is next taken afresh: the same as one by one, in a tight loop. */
+    private void takeRun() {
+        long end = raw.firstGap(taken, Math.min(raw.end(), taken + REFRESH - 1 - sinceRefresh));
+        int run = (int) (end - taken);
+        sum = means.addMeans(raw, taken, end, width, sum);
+        sinceRefresh += run;
+        since += run;
+        taken = end;
     }
 
     /** Returns how many samples of the ring are not in yet; together with a span they must not exceed the ring. */

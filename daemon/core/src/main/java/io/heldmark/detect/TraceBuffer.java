@@ -110,6 +110,43 @@ public final class TraceBuffer {
         return true;
     }
 
+    /** Returns the first position from, inclusive, to, exclusive, that samples are missing before; {@code to} for none. */
+    long firstGap(long from, long to) {
+        long p = from;
+        while (p < to && !gapBefore[(int) p & mask]) {
+            p++;
+        }
+        return p;
+    }
+
+    /**
+     * Adds the running means of another ring's samples, each stamped with the middle of its times.
+     *
+     * @param raw the other ring.
+     * @param from the first sample to be the newest of a mean.
+     * @param to after the last one; there is no gap from {@code width} samples before {@code from} on.
+     * @param width samples in a mean.
+     * @param sum sum of the {@code width} samples before {@code from}.
+     * @return sum of the newest {@code width} samples.
+     */
+    double addMeans(TraceBuffer raw, long from, long to, int width, double sum) {
+        double running = sum;
+        long at = end;
+        for (long p = from; p < to; p++) {
+            int newest = (int) p & raw.mask;
+            running += raw.forceN[newest];
+            running -= raw.forceN[(int) (p - width) & raw.mask];
+            long firstNs = raw.timeNs[(int) (p + 1 - width) & raw.mask];
+            int i = (int) at & mask;
+            timeNs[i] = firstNs + ((raw.timeNs[newest] - firstNs) >> 1);
+            forceN[i] = running / width;
+            gapBefore[i] = false;
+            at++;
+        }
+        end = at;
+        return running;
+    }
+
     /** Copies the positions from, inclusive, to, exclusive, to the beginnings of arrays. */
     void copy(long from, long to, long[] times, double[] forces, boolean[] gaps) {
         int done = 0;

@@ -40,12 +40,43 @@ record SlidingMean(int firstIndex, int samples, double meanN, double middleNs) {
 
     /** Returns the stretch with the highest mean, the earliest of equals; absent where none is whole. */
     static @Nullable SlidingMean highest(Trace t, long spanNs) {
+        if (!t.missingInside()) {
+            return highestUnbroken(t, spanNs);
+        }
         Highest best = new Highest();
         each(t, spanNs, best);
         if (best.first < 0) {
             return null;
         }
         return new SlidingMean(best.first, best.samples, best.meanN, middleNs(t, best.first, best.samples));
+    }
+
+    /** Returns the same of a trace without missing samples, in plain arrays. */
+    private static @Nullable SlidingMean highestUnbroken(Trace t, long spanNs) {
+        double periodNs = t.periodNs();
+        long reachNs = (long) Math.ceil(spanNs - periodNs / 4);
+        double leastSamples = spanNs / periodNs - 0.6;
+        int last = t.offsetIndex();
+        int to = t.onsetIndex();
+        double sum = 0;
+        int first = -1;
+        int samples = 0;
+        double highestN = Double.NEGATIVE_INFINITY;
+        for (int from = to; from <= last; from++) {
+            long endNs = t.timeNs(from) + reachNs;
+            while (to <= last && t.timeNs(to) < endNs) {
+                sum += t.forceN(to);
+                to++;
+            }
+            int n = to - from;
+            if (n >= leastSamples && sum / n > highestN) {
+                first = from;
+                samples = n;
+                highestN = sum / n;
+            }
+            sum -= t.forceN(from);
+        }
+        return first < 0 ? null : new SlidingMean(first, samples, highestN, middleNs(t, first, samples));
     }
 
     /** Returns the time of the middle of a stretch. */

@@ -87,7 +87,9 @@ final class SampleClock {
 
     /** Returns the time of a sample of the newest frame. */
     long timeNs(int sample) {
-        return Math.round(firstNs + sample * stepNs);
+        double ns = firstNs + sample * stepNs;
+        long whole = (long) ns;
+        return ns >= 0 ? ns - whole >= 0.5 ? whole + 1 : whole : Math.round(ns); // The same as round, in less time.
     }
 
     /** Returns the standard uncertainty of the newest frame's times. */

@@ -69,4 +69,26 @@ class SmootherTest {
         }
         assertEquals(60, smoother.difference(20), 1e-9);
     }
+
+    @Test
+    void shouldGiveTheSameBitsWhereMeansAreTakenLater() {
+        Smoother later = new Smoother(raw, 0.02, 1000, 1);
+        Random random = new Random(3);
+        int wait = 0;
+        for (int i = 0; i < 10_000; i++) {
+            add(i, 100 * random.nextDouble(), random.nextInt(1500) == 0);
+            if (wait-- == 0) {
+                wait = random.nextInt(200);
+                later.catchUp();
+                long end = smoother.means().end();
+                assertEquals(end, later.means().end());
+                for (long p = Math.max(0, end - 200); p < end; p++) {
+                    assertEquals(smoother.means().forceN(p), later.means().forceN(p), 0.0);
+                    assertEquals(smoother.means().timeNs(p), later.means().timeNs(p));
+                    assertEquals(smoother.means().gapBefore(p), later.means().gapBefore(p));
+                }
+                assertEquals(smoother.difference(20), later.difference(20), 0.0);
+            }
+        }
+    }
 }
