@@ -5,6 +5,7 @@ import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroState;
@@ -62,6 +63,11 @@ final class WorkerListener implements StationListener {
     @Override
     public void onZero(ZeroState zero) {
         worker.execute(() -> out.onZero(zero));
+    }
+
+    @Override
+    public void onTap(TapState tap) {
+        worker.execute(() -> out.onTap(tap));
     }
 
     @Override

@@ -4,9 +4,14 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotSame;
 import static org.junit.jupiter.api.Assertions.assertSame;
 import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.lang.reflect.Method;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 
@@ -56,5 +61,16 @@ class OrderedWorkerTest {
             assertSame(failure, assertThrows(IllegalStateException.class, worker::drain));
         }
         assertEquals(List.of(), done);
+    }
+
+    @Test
+    void shouldHandOnEverythingThatIsToldButTheTrace() {
+        Set<String> handedOn = Arrays.stream(WorkerListener.class.getDeclaredMethods())
+                .map(Method::getName)
+                .collect(Collectors.toSet());
+        for (Method told : StationListener.class.getMethods()) {
+            boolean ofTheTrace = List.of("onSamples", "onCounts", "onLevels").contains(told.getName());
+            assertTrue(ofTheTrace || handedOn.contains(told.getName()), told.getName());
+        }
     }
 }
