@@ -9,6 +9,7 @@ export const checkWords = {
   lead: 'The empty cell, then one known load of at least half of what you will measure: whether the cell still shows what its calibration says.',
   load: (unit: string): string => `The load / ${unit}`,
   begin: 'Check this cell',
+  by: 'Who checks',
   empty: 'Take everything off the cell.',
   put: (load: number, unit: string): string => `Put ${loadText(load, unit)} on.`,
   take: 'Take the reading',

@@ -36,7 +36,7 @@ export function CellCheck({ channel }: { readonly channel: number }) {
         (state.running ? (
           <Running channel={channel} running={state.running} />
         ) : (
-          <Begin channel={channel} last={state.checks[0]} />
+          <Begin key={channel} channel={channel} last={state.checks[0]} />
         ))}
       {state && <Lists state={state} />}
     </section>
@@ -127,7 +127,7 @@ function Begin({ channel, last }: { readonly channel: number; readonly last: Che
           <Field label={guideWords.off} hint={guideWords.offHint}>
             <Num name="off" value={readSetting('checkOffPercent') ?? ''} min={0} max={50} />
           </Field>
-          <Field label={guideWords.by}>
+          <Field label={checkWords.by}>
             <input type="text" name="by" maxLength={200} defaultValue={readSetting('calibratedBy') ?? ''} />
           </Field>
           {unit.value === 'kg' && <Place />}
