@@ -1,5 +1,6 @@
 package io.heldmark.pipeline;
 
+import io.heldmark.model.CellOverload;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
@@ -68,6 +69,11 @@ final class WorkerListener implements StationListener {
     @Override
     public void onTap(TapState tap) {
         worker.execute(() -> out.onTap(tap));
+    }
+
+    @Override
+    public void onOverload(CellOverload overload) {
+        worker.execute(() -> out.onOverload(overload));
     }
 
     @Override
