@@ -77,7 +77,7 @@ public final class CalibrationCertificate {
         facts();
         curve();
         loads();
-        html.append("<h2>Residuals</h2>").append(new ResidualPlot(result, limits).html());
+        html.append("<h2>Residuals in N</h2>").append(new ResidualPlot(result, limits).html());
         html.append(
                 "<p>Dots: mean reading minus curve. Bars: 95 % interval of the force of one later reading. Lines: the limit of the"
                         + " interpolation error.</p>");
