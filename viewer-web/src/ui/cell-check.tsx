@@ -8,7 +8,7 @@ import { checkText, checkWords, overloadText } from '../text/check-sentences';
 import { guideWords, levelText, statusText } from '../text/guide-sentences';
 import { readSetting, writeSetting } from './browser-settings';
 import { useActions } from './context';
-import { Field, Num, Place, UNITS } from './guide-plan';
+import { Field, Num, Place, Unit } from './guide-plan';
 
 const SHOWN_MOST = 5;
 
@@ -106,21 +106,7 @@ function Begin({ channel, last }: { readonly channel: number; readonly last: Che
       <form onSubmit={submit} data-testid="check-plan">
         <p>{checkWords.lead}</p>
         <div class="guide-fields">
-          <Field label={guideWords.kind}>
-            <select
-              name="unit"
-              value={unit.value}
-              onChange={(event) => {
-                unit.value = event.currentTarget.value as GuidePlan['unit'];
-              }}
-            >
-              {UNITS.map((one) => (
-                <option key={one} value={one}>
-                  {guideWords.kinds[one]}
-                </option>
-              ))}
-            </select>
-          </Field>
+          <Unit unit={unit} />
           <Field label={checkWords.load(unit.value)}>
             <Num name="load" value={last === undefined ? '' : String(last.load)} min={0.001} max={100_000} />
           </Field>

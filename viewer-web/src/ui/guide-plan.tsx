@@ -1,6 +1,6 @@
 /** What a guided calibration is to be. The station judges it; here only what is typed becomes numbers. */
 
-import { useSignal } from '@preact/signals';
+import { type Signal, useSignal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import type { GuidePlan } from '../live/guide-api';
 import { guideWords, readLoads } from '../text/guide-sentences';
@@ -8,7 +8,7 @@ import { readSetting, writeSetting } from './browser-settings';
 import { useActions } from './context';
 import { Safety } from './guide-panel';
 
-export const UNITS = ['kg', 'N', 'kgf', 'lbf'] as const;
+const UNITS = ['kg', 'N', 'kgf', 'lbf'] as const;
 
 export function GuidePlanForm() {
   const { guide } = useActions();
@@ -27,21 +27,7 @@ export function GuidePlanForm() {
         <Field label={guideWords.by}>
           <input type="text" name="by" required maxLength={200} defaultValue={readSetting('calibratedBy') ?? ''} />
         </Field>
-        <Field label={guideWords.kind}>
-          <select
-            name="unit"
-            value={unit.value}
-            onChange={(event) => {
-              unit.value = event.currentTarget.value as GuidePlan['unit'];
-            }}
-          >
-            {UNITS.map((one) => (
-              <option key={one} value={one}>
-                {guideWords.kinds[one]}
-              </option>
-            ))}
-          </select>
-        </Field>
+        <Unit unit={unit} />
         <Field label={guideWords.loads(unit.value)} hint={guideWords.loadsHint}>
           <input type="text" name="loads" required autoComplete="off" />
         </Field>
@@ -60,6 +46,27 @@ export function GuidePlanForm() {
         </button>
       </div>
     </form>
+  );
+}
+
+/** In which unit the loads are given. */
+export function Unit({ unit }: { readonly unit: Signal<GuidePlan['unit']> }) {
+  return (
+    <Field label={guideWords.kind}>
+      <select
+        name="unit"
+        value={unit.value}
+        onChange={(event) => {
+          unit.value = event.currentTarget.value as GuidePlan['unit'];
+        }}
+      >
+        {UNITS.map((one) => (
+          <option key={one} value={one}>
+            {guideWords.kinds[one]}
+          </option>
+        ))}
+      </select>
+    </Field>
   );
 }
 

@@ -6,7 +6,6 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.concurrent.TimeUnit;
 
 /**
  * The station and two virtual cells in a virtual machine with Bluetooth ({@code simulators/ble-bench/demo}), served to this
@@ -74,16 +73,6 @@ final class BleBench implements AutoCloseable {
 
     @Override
     public void close() {
-        try {
-            process.getOutputStream().close();
-            if (!process.waitFor(END_WAIT_S, TimeUnit.SECONDS)) {
-                process.destroy();
-            }
-        } catch (IOException e) {
-            process.destroy();
-        } catch (InterruptedException e) {
-            process.destroy();
-            Thread.currentThread().interrupt();
-        }
+        ChildEnd.byClosingItsInput(process, END_WAIT_S);
     }
 }

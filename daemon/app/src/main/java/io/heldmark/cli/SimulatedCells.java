@@ -8,7 +8,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.concurrent.TimeUnit;
 
 /**
  * A child process that opens pseudo-terminals and sends as real cells do.
@@ -68,17 +67,7 @@ final class SimulatedCells implements AutoCloseable {
     /** Ends the child. */
     @Override
     public void close() {
-        try {
-            process.getOutputStream().close();
-            if (!process.waitFor(END_WAIT_S, TimeUnit.SECONDS)) {
-                process.destroy();
-            }
-        } catch (IOException e) {
-            process.destroy();
-        } catch (InterruptedException e) {
-            process.destroy();
-            Thread.currentThread().interrupt();
-        }
+        ChildEnd.byClosingItsInput(process, END_WAIT_S);
     }
 
     private static void read(String line, Map<String, String> links) {
