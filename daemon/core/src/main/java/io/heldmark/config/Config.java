@@ -45,6 +45,16 @@ public final class Config {
                     + " command line. A name that begins with left or right is that limb's. See"
                     + " [Combine cells](how-to/combine-cells.md).");
 
+    /** Lever arms of channels. */
+    public static final Setting CHANNELS_LEVERS = Setting.text(
+            "channels.levers",
+            "",
+            Scope.RESULT,
+            "Lever arms of channels, parted by semicolons: `NAME = ARM(U)`, in metres with the standard uncertainty in brackets, and"
+                    + " behind it `+ TORQUE(U)` where the limb's weight pulls against the muscle, `- TORQUE(U)` where it helps, in N·m."
+                    + " NAME is a channel's, a sum's, or left or right. What is said of a trial goes before it."
+                    + " See [Combine cells](how-to/combine-cells.md).");
+
     /** Below this a plate has no centre of pressure. */
     public static final Setting PLATE_LEAST_N = Setting.number(
             "plate.leastN",
@@ -270,6 +280,7 @@ public final class Config {
             TRACE_LOW_PASS_HZ,
             TRACE_NOTCH_HZ,
             CHANNELS_VIRTUAL,
+            CHANNELS_LEVERS,
             PLATE_LEAST_N,
             PLATE_PLACE_U_MM,
             RIG_RATED_LOAD_N,
@@ -348,6 +359,7 @@ public final class Config {
             throw new ConfigException(DETECT_MINIMUM_PEAK_N.key(), peakN, "at least detect.minimumRiseN=" + riseN);
         }
         VirtualChannelSpec.parse(CHANNELS_VIRTUAL.key(), settings.text(CHANNELS_VIRTUAL));
+        LeverSpec.parse(CHANNELS_LEVERS.key(), settings.text(CHANNELS_LEVERS));
         double tenths = settings.number(ZERO_WINDOW_S) * 10;
         if (Math.abs(tenths - StrictMath.rint(tenths)) > 1e-9) {
             throw new ConfigException(

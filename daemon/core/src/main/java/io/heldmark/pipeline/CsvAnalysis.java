@@ -41,10 +41,13 @@ public final class CsvAnalysis {
             OnsetlessMetrics told = new OnsetlessMetrics(out);
             ContractionDesk desk =
                     new ContractionDesk(options.settings(), told, () -> PairClocks.UNKNOWN, Runnable::run);
-            TrialConditions conditions = onsetNs -> atRest(options.conditions().at(onsetNs + in.originNs()));
+            Levers levers = new Levers(options.settings());
+            TrialConditions conditions = onsetNs -> options.conditions().at(onsetNs + in.originNs());
             List<CsvChannelPath> paths = new ArrayList<>();
             for (ChannelInfo channel : channels) {
-                paths.add(new CsvChannelPath(channel, options.settings(), conditions, desk));
+                TrialConditions ofChannel = levers.of(channel, conditions);
+                paths.add(new CsvChannelPath(
+                        channel, options.settings(), onsetNs -> atRest(ofChannel.at(onsetNs)), desk));
             }
             in.readAll(batch -> {
                 out.onMeasured(batch);

@@ -50,6 +50,7 @@ public final class StationCore {
     private final TapDesk taps;
     private final List<ChannelPath> channels = new ArrayList<>();
     private final List<BoundCalibration> chosen = new ArrayList<>();
+    private final Levers levers;
     private TrialConditions conditions = TrialConditions.always(TestConditions.UNKNOWN);
     private @Nullable Target target;
     private long nowNs;
@@ -78,6 +79,7 @@ public final class StationCore {
         this.settings = settings;
         this.out = out;
         this.counters = counters;
+        levers = new Levers(settings);
         taps = new TapDesk(out);
         desk = new ContractionDesk(settings, out, taps::now, measuring);
         virtuals = new VirtualChannels(this, links);
@@ -203,7 +205,7 @@ public final class StationCore {
     /** Takes what the plan or the user says of the trials from now on. */
     public void setConditions(TrialConditions said) {
         conditions = said;
-        channels.forEach(channel -> channel.setConditions(said));
+        channels.forEach(channel -> channel.setConditions(levers.of(channel.info(), said)));
     }
 
     /** Ends the session: contractions that are open are finished with what was seen of them. */
@@ -302,7 +304,7 @@ public final class StationCore {
     ChannelPath put(ChannelInfo info, Calibrator calibrator) {
         int number = info.channel();
         ChannelPath path = new ChannelPath(info, calibrator, settings, desk, out);
-        path.setConditions(conditions);
+        path.setConditions(levers.of(info, conditions));
         if (number == channels.size()) {
             channels.add(path);
         } else {
