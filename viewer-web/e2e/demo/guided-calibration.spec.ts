@@ -119,7 +119,7 @@ describe('the guided calibration', () => {
     await takeWith(5);
     expect(await instruction()).toBe('Load up to 10.00\u00a0kg, without going over.');
     await takeWith(20);
-    expect(await page.getByTestId('guide-doubts').innerText()).toContain('This reads like 20, not like 10.');
+    expect(await page.getByTestId('guide-doubts').innerText()).toContain('This reads like 20 kg, not like 10 kg.');
     expect(await violations(page)).toEqual([]);
     await page.keyboard.press('Backspace');
     await until(instruction, (text) => text.startsWith('Load up to 10.00'));

@@ -14,6 +14,8 @@ export interface CheckPlan {
 
 export interface QuickCheck extends CheckPlan {
   readonly at: string;
+  /** The day of it where the station is. */
+  readonly day: string;
   readonly calibration: string;
   readonly appliedN: number;
   readonly shownN: number;
@@ -24,6 +26,7 @@ export interface QuickCheck extends CheckPlan {
 
 export interface Overload {
   readonly at: string;
+  readonly day: string;
   readonly peakN: number;
   readonly shareOfRated: number;
   /** Present where the converter was at its end: the peak was at least that. */

@@ -7,7 +7,8 @@ const CHECK: QuickCheck = {
   load: 10,
   unit: 'kg',
   loadUPercent: 0.05,
-  at: '2026-01-02T08:00:00Z',
+  at: '2026-01-01T20:30:00Z',
+  day: '2026-01-02',
   calibration: 'cell-7/0 v1',
   appliedN: 98.11,
   shownN: 98.3,
@@ -27,7 +28,13 @@ describe('the words of a quick check', () => {
   });
 
   it('should date an overload and say where the converter ended', () => {
-    const overload = { at: '2026-01-03T10:11:12Z', peakN: 650.4, shareOfRated: 1.3008, recording: 'a.pcapng' };
+    const overload = {
+      at: '2026-01-03T10:11:12Z',
+      day: '2026-01-03',
+      peakN: 650.4,
+      shareOfRated: 1.3008,
+      recording: 'a.pcapng',
+    };
     expect(overloadText(overload)).toBe('2026-01-03: 650\u00a0N, 130\u00a0% of the rated load, recording a.pcapng');
     expect(overloadText({ ...overload, atLeast: true })).toContain('at least 650');
   });

@@ -30,14 +30,14 @@ export function checkText(check: QuickCheck): string {
   const difference = writeSigned({ value: check.differenceN, standardUncertainty: u, unit: 'N' });
   const limit = withUnit(writeFixed(check.limitN, decimalsFor(u)), 'N');
   const verdict = check.holds ? 'within its limit of' : 'beyond its limit of';
-  return `${day(check.at)}: ${loadText(check.load, check.unit)} shows ${difference} off, ${verdict} ${limit}`;
+  return `${check.day}: ${loadText(check.load, check.unit)} shows ${difference} off, ${verdict} ${limit}`;
 }
 
 /** What the last check found, in short. */
 export function lastCheckText(state: CheckState | undefined): string {
   const last = state?.checks[0];
   if (last === undefined) return checkWords.never;
-  return `${day(last.at)}, ${last.holds ? 'within its limit' : 'beyond its limit'}`;
+  return `${last.day}, ${last.holds ? 'within its limit' : 'beyond its limit'}`;
 }
 
 export function overloadText(overload: Overload): string {
@@ -45,14 +45,10 @@ export function overloadText(overload: Overload): string {
   const share = withUnit(writeFixed(100 * overload.shareOfRated, 0), '%');
   const peak = withUnit(writeFixed(overload.peakN, 0), 'N');
   const recording = overload.recording === undefined ? '' : `, recording ${overload.recording}`;
-  return `${day(overload.at)}: ${least}${peak}, ${share} of the rated load${recording}`;
+  return `${overload.day}: ${least}${peak}, ${share} of the rated load${recording}`;
 }
 
 /** What is said about a cell in the middle of the page; empty where nothing is. */
 export function aloud(name: string, state: CheckState): readonly string[] {
   return state.warnings.filter((one) => SAID_ALOUD.includes(one.id)).map((one) => `${name}: ${one.text}`);
-}
-
-function day(at: string): string {
-  return at.slice(0, 10);
 }

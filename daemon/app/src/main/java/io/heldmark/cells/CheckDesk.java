@@ -13,7 +13,6 @@ import io.heldmark.pipeline.CalibrationVersion;
 import io.heldmark.pipeline.CellLog;
 import io.heldmark.time.StationClock;
 import java.io.IOException;
-import java.time.LocalDate;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -22,7 +21,8 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Quick checks before a session: the empty cell, then a known load, compared with the calibration in use; and what else deserves a
- * look at a cell. Every finished check is kept with the cell, dated; one that is on its way is not.
+ * look at a cell. Every finished check is kept with the cell, dated; one that is on its way is not: the empty cell's reading is
+ * worth nothing after the time that a restart takes.
  *
  * <p>A device that tells no identity is known by its link.
  *
@@ -76,9 +76,8 @@ public final class CheckDesk {
         ArrayNode warnings = out.putArray("warnings");
         if (station.replayState() == null && !cell.link().startsWith("virtual:")) {
             List<CalibrationVersion> versions = versions(cell);
-            LocalDate today = StationDate.of(clock);
             for (CellWarnings.Warning one :
-                    CellWarnings.of(versions, inUse(cell, versions), checked, overloaded, today)) {
+                    CellWarnings.of(versions, inUse(cell, versions), checked, overloaded, clock)) {
                 warnings.addObject().put("id", one.id()).put("text", one.text());
             }
         }
@@ -160,20 +159,9 @@ public final class CheckDesk {
     private void keep(ChannelInfo cell, CheckPlan plan, SteadyLevel zero, SteadyLevel loaded) {
         CheckedAgainst against = CheckedAgainst.of(cell, inUse(cell, versions(cell)));
         QuickCheck check = against.judge(plan, zero, loaded);
-        ObjectNode entry = MAPPER.createObjectNode();
-        entry.put(CellLog.AT, StationDate.instant(clock).toString());
-        entry.put("calibration", against.id());
-        plan.write(entry);
-        entry.put("appliedN", check.appliedN())
-                .put("shownN", check.shownN())
-                .put("differenceN", check.differenceN())
-                .put("standardUncertaintyN", check.standardUncertaintyN())
-                .put("limitN", check.limitN())
-                .put("holds", check.holds())
-                .put("zeroCounts", zero.meanCounts())
-                .put("loadCounts", loaded.meanCounts());
+        KeptCheck kept = new KeptCheck(against.id(), plan, check, zero.meanCounts(), loaded.meanCounts());
         try {
-            checks.put(id(cell), cell.deviceChannel(), entry);
+            checks.put(id(cell), cell.deviceChannel(), kept.entry(clock));
         } catch (IOException | ConfigException e) {
             throw Refusal.failed("The check cannot be written: " + e.getMessage() + ".");
         }
@@ -242,9 +230,10 @@ public final class CheckDesk {
         return id(cell) + "/" + cell.deviceChannel();
     }
 
-    private static void newestFirst(ArrayNode out, List<ObjectNode> entries) {
+    private void newestFirst(ArrayNode out, List<ObjectNode> entries) {
         for (int i = entries.size() - 1; i >= Math.max(0, entries.size() - SHOWN_MOST); i--) {
-            out.add(entries.get(i));
+            String at = entries.get(i).path(CellLog.AT).asText();
+            out.add(entries.get(i).put("day", StationDate.day(at, clock.zone())));
         }
     }
 }

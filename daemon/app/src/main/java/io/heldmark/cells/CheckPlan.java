@@ -15,7 +15,7 @@ import org.jspecify.annotations.Nullable;
  * @param latitudeDeg of the place; absent where nobody said.
  * @param heightM of the place above the sea.
  */
-record CheckPlan(
+public record CheckPlan(
         String by,
         double load,
         String unit,

@@ -46,7 +46,7 @@ final class GuidedCalibration {
         this.id = id;
         this.cell = cell;
         this.plan = plan;
-        series = new CalibrationSeries(plan.series());
+        series = new CalibrationSeries(plan.series(), plan.unit());
     }
 
     String id() {

@@ -8,9 +8,11 @@ import io.heldmark.calibration.CalibrationReading;
 import io.heldmark.calibration.CalibrationRequest;
 import io.heldmark.calibration.CalibrationResult;
 import io.heldmark.calibration.CalibrationTable;
+import io.heldmark.calibration.QuickCheck;
 import io.heldmark.cells.CalibrationCertificate;
 import io.heldmark.cells.CalibrationDocument;
 import io.heldmark.cells.CalibrationFacts;
+import io.heldmark.cells.KeptCheck;
 import io.heldmark.cells.OverloadSince;
 import io.heldmark.cells.StationDate;
 import io.heldmark.pipeline.BoundCalibration;
@@ -82,8 +84,7 @@ final class CalibrateCommand implements Callable<Integer> {
             List<CalibrationReading> readings =
                     CalibrationTable.read(lines(), request.reference().newtonsPerUnit());
             if (checked != null) {
-                return new CheckReport(CalibrationStore.read(checked), overloadedSince(checked), json)
-                        .print(readings, request.reference().relativeU(), spec.commandLine());
+                return check(checked, readings, request.reference().relativeU());
             }
             result = Calibration.of(readings, request);
         } catch (CalibrationException e) {
@@ -104,12 +105,31 @@ final class CalibrateCommand implements Callable<Integer> {
         return 0;
     }
 
+    private int check(Path saved, List<CalibrationReading> readings, double loadRelativeU) throws CalibrationException {
+        BoundCalibration bound = CalibrationStore.read(saved);
+        CheckReport report = new CheckReport(bound, overloadedSince(saved), json);
+        List<QuickCheck> checks = report.checks(readings, loadRelativeU);
+        if (papers.saves()) {
+            KeptCheck kept = report.kept(checks, readings, how, papers.by());
+            try {
+                Path file = CellLog.checks(data.folder())
+                        .put(bound.deviceId(), bound.deviceChannel(), kept.entry(new SystemStationClock()));
+                spec.commandLine().getErr().println("kept: " + file);
+            } catch (IOException e) {
+                throw new BadInputException(data.folder() + " cannot be written: " + e.getMessage(), e);
+            }
+        }
+        return report.print(checks, spec.commandLine());
+    }
+
     /** Says which overload of the data folder came after a saved calibration; empty where none did. */
     private String overloadedSince(Path saved) {
         CalibrationVersion version = CalibrationStore.version(saved);
         BoundCalibration of = version.bound();
         return OverloadSince.sentence(
-                version, CellLog.overloads(data.folder()).entries(of.deviceId(), of.deviceChannel()));
+                version,
+                CellLog.overloads(data.folder()).entries(of.deviceId(), of.deviceChannel()),
+                new SystemStationClock().zone());
     }
 
     /** Saves and certifies as asked, and returns what was done in words. */

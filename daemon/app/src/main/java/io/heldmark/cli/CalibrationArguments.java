@@ -3,6 +3,7 @@ package io.heldmark.cli;
 import io.heldmark.calibration.CalibrationLimits;
 import io.heldmark.calibration.CalibrationRequest;
 import io.heldmark.calibration.LoadReference;
+import io.heldmark.cells.CheckPlan;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
@@ -103,6 +104,17 @@ final class CalibrationArguments {
     /** Tells whether the uncertainty of the loads was stated. */
     boolean loadsKnown() {
         return loadUPercent != null;
+    }
+
+    /** Returns what a quick check loaded the cell with. */
+    CheckPlan checkPlan(String by, double load) {
+        return new CheckPlan(
+                by,
+                load,
+                unit,
+                loadUPercent == null ? Double.NaN : loadUPercent,
+                latitudeDeg,
+                heightM == null ? 0 : heightM);
     }
 
     private LoadReference reference() {

@@ -18,7 +18,9 @@ final class CalibrationPapers {
 
     @Option(
             names = "--save",
-            description = "Save it as the next calibration of --device; the station uses it from then on.")
+            description =
+                    "Save it as the next calibration of --device; the station uses it from then on. With --check: keep the check"
+                            + " with the cell, beside those of the viewer.")
     private boolean save;
 
     @Option(
@@ -31,7 +33,8 @@ final class CalibrationPapers {
             names = "--check",
             paramLabel = "FILE",
             description =
-                    "Fit nothing: compare the readings with this saved calibration; exit code 1 where it does not hold.")
+                    "Fit nothing: compare the readings with this saved calibration; exit code 1 where it does not hold. Kept in the"
+                            + " cell's history only with --save.")
     private @Nullable Path check;
 
     @Option(names = "--device", paramLabel = "ID", description = "The device's identity, as it says itself.")
@@ -69,10 +72,9 @@ final class CalibrationPapers {
                 throw wrong("--device, --by and --loads are one line of at most " + MOST_CHARACTERS + " characters");
             }
         }
-        if (check != null && wanted()) {
-            throw wrong("--check fits nothing, so that there is nothing to keep: leave --save and --certificate out");
-        }
-        if (wanted()) {
+        if (check != null) {
+            checkOfACheck(how);
+        } else if (wanted()) {
             String option = save ? "--save" : "--certificate";
             require(option, "--device", !device.isBlank());
             require(option, "--by", !by.isBlank());
@@ -84,6 +86,17 @@ final class CalibrationPapers {
         }
         if (certificate != null && Files.isDirectory(certificate)) {
             throw new BadInputException(certificate + " cannot be written: it is a folder");
+        }
+    }
+
+    private void checkOfACheck(CalibrationArguments how) {
+        if (certificate != null || !device.isEmpty() || channel != 0) {
+            throw wrong(
+                    "--check fits nothing and takes the cell from the calibration: leave --certificate, --device and"
+                            + " --channel out");
+        }
+        if (save) {
+            require("--save", "--load-u-percent", how.loadsKnown());
         }
     }
 

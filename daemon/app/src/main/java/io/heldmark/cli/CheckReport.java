@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.calibration.CalibrationException;
 import io.heldmark.calibration.CalibrationReading;
 import io.heldmark.calibration.QuickCheck;
+import io.heldmark.cells.KeptCheck;
 import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.StationCalibration;
 import java.io.PrintWriter;
@@ -25,12 +26,39 @@ final class CheckReport {
         this.json = json;
     }
 
-    /** Prints the check; returns the exit code. */
-    int print(List<CalibrationReading> readings, double loadRelativeU, CommandLine command)
-            throws CalibrationException {
+    /** Returns what each load of a table shows. */
+    List<QuickCheck> checks(List<CalibrationReading> readings, double loadRelativeU) throws CalibrationException {
         StationCalibration saved = bound.calibration();
-        List<QuickCheck> checks =
-                QuickCheck.of(readings, saved::forceN, saved.newtonPerCount(), saved.relativeU(), loadRelativeU);
+        return QuickCheck.of(readings, saved::forceN, saved.newtonPerCount(), saved.relativeU(), loadRelativeU);
+    }
+
+    /** Returns what is kept of a table: the load that is off most, as a share of its limit. */
+    KeptCheck kept(List<QuickCheck> checks, List<CalibrationReading> readings, CalibrationArguments how, String by) {
+        QuickCheck worst = checks.get(0);
+        for (QuickCheck one : checks) {
+            if (Math.abs(one.differenceN()) / one.limitN() > Math.abs(worst.differenceN()) / worst.limitN()) {
+                worst = one;
+            }
+        }
+        double load = worst.appliedN() / how.request().reference().newtonsPerUnit();
+        return new KeptCheck(
+                bound.id(),
+                how.checkPlan(by, load),
+                worst,
+                meanCounts(readings, 0),
+                meanCounts(readings, worst.appliedN()));
+    }
+
+    private static double meanCounts(List<CalibrationReading> readings, double appliedN) {
+        return readings.stream()
+                .filter(one -> one.appliedN() == appliedN)
+                .mapToDouble(CalibrationReading::counts)
+                .average()
+                .orElseThrow();
+    }
+
+    /** Prints the checks; returns the exit code. */
+    int print(List<QuickCheck> checks, CommandLine command) {
         boolean holds = checks.stream().allMatch(QuickCheck::holds);
         PrintWriter out = command.getOut();
         if (json) {

@@ -1,23 +1,27 @@
 package io.heldmark.cli;
 
+import io.heldmark.cells.KnownCells;
 import io.heldmark.link.ble.CellInRange;
 import io.heldmark.link.ble.Centrals;
 import io.heldmark.link.serial.SerialPorts;
 import io.heldmark.link.stream.UnavailableException;
+import io.heldmark.time.SystemStationClock;
 import io.heldmark.web.DeviceJson;
 import java.io.PrintWriter;
 import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Spec;
 
-/** {@code heldmark ports}: the serial ports of this machine and the Bluetooth cells in range. */
+/** {@code heldmark ports}: the serial ports of this machine, the Bluetooth cells in range, and what is known of cells met before. */
 @Command(
         name = "ports",
-        description = "List the serial ports of this machine and the Bluetooth LE cells in range.",
+        description =
+                "List the serial ports of this machine, the Bluetooth LE cells in range, and the cells that the data folder knows.",
         mixinStandardHelpOptions = true)
 final class PortsCommand implements Callable<Integer> {
     @Option(names = "--json", description = "One JSON object a line.")
@@ -29,6 +33,10 @@ final class PortsCommand implements Callable<Integer> {
             defaultValue = "3",
             description = "How long to look for Bluetooth LE cells, 0 to 60; 0 does not look. Default: 3.")
     private int bleSeconds;
+
+    @Mixin
+    @SuppressWarnings("NullAway.Init") // picocli sets it.
+    private DataArguments data;
 
     @Spec
     @SuppressWarnings("NullAway.Init") // picocli sets it.
@@ -51,8 +59,20 @@ final class PortsCommand implements Callable<Integer> {
         if (bleSeconds > 0) {
             printCells(out);
         }
+        int code = printKnown(out);
         out.flush();
-        return 0;
+        return code;
+    }
+
+    private int printKnown(PrintWriter out) {
+        KnownCells known = KnownCells.read(data.folder(), new SystemStationClock().zone());
+        if (json) {
+            known.json().forEach(cell -> out.println(cell.toString()));
+        } else {
+            known.lines().forEach(out::println);
+        }
+        known.remarks().forEach(remark -> spec.commandLine().getErr().println("heldmark: " + remark));
+        return known.remarks().isEmpty() ? 0 : Main.BAD_INPUT;
     }
 
     private void printCells(PrintWriter out) {

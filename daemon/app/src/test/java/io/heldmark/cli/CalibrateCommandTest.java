@@ -6,9 +6,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.cells.StationDate;
 import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.CalibrationStore;
+import io.heldmark.pipeline.CellLog;
 import io.heldmark.pipeline.StationCalibration;
 import io.heldmark.time.SystemStationClock;
 import java.io.StringReader;
@@ -170,6 +172,47 @@ class CalibrateCommandTest {
                 2,
                 keep("--check", saved, "--save", "--device", "c", "--by", "A").code());
         assertBad(Cli.run("calibrate", EXAMPLE, "--check", EXAMPLE), "calibration");
+    }
+
+    @Test
+    void shouldKeepACheckBesideThoseOfTheViewer() throws Exception {
+        assertEquals(
+                0, keep("--save", "--device", "cell-7", "--by", "A. Invented").code());
+        String saved = folder.resolve("calibrations/cell-7/0-v1.json").toString();
+        // 50.9 kg read 0.4 % too high, 20.36 kg right: 1015.3 counts a newton (the example's), 9.8124 m/s^2 at 52
+        // degrees.
+        double perKg = 1015.3 * 9.8124 * (1 - 1.5e-4);
+        String table = "run,direction,applied,counts\n1,up,0,5000\n1,up,20.36," + (5000 + 20.36 * perKg)
+                + "\n1,up,50.9," + (5000 + 50.9 * perKg * 1.004) + "\n";
+        List<String> args = new ArrayList<>(List.of("calibrate", csv(table).toString(), "--applied-unit", "kg"));
+        args.addAll(
+                List.of("--latitude-deg", "52", "--check", saved, "--data", folder.toString(), "--by", "A. Invented"));
+        assertEquals(2, with(args, "--save").code(), "the uncertainty of the loads is missing");
+        assertEquals(1, with(args, "--load-u-percent", "0.05").code());
+        assertFalse(Files.exists(folder.resolve("checks")), "nobody asked for it to be kept");
+        assertEquals(
+                2,
+                with(args, "--load-u-percent", "1", "--save", "--device", "c").code());
+        Cli.Result kept = with(args, "--load-u-percent", "0.05", "--save");
+        assertEquals(1, kept.code(), kept.err());
+        Path file = folder.resolve("checks/cell-7/0.json");
+        assertTrue(kept.err().startsWith("kept: " + file), kept.err());
+        List<ObjectNode> entries = CellLog.checks(folder).entries("cell-7", 0);
+        assertEquals(1, entries.size());
+        ObjectNode entry = entries.get(0);
+        assertEquals("cell-7/0 v1", entry.path("calibration").asText());
+        assertEquals("A. Invented", entry.path("by").asText());
+        assertEquals("kg", entry.path("unit").asText());
+        assertEquals(50.9, entry.path("load").asDouble(), 1e-9, "the load that is off most");
+        assertEquals(0.004 * 50.9 * 9.81, entry.path("differenceN").asDouble(), 0.1);
+        assertEquals(5000, entry.path("zeroCounts").asDouble());
+        assertFalse(entry.path("holds").asBoolean());
+    }
+
+    private static Cli.Result with(List<String> args, String... more) {
+        List<String> all = new ArrayList<>(args);
+        all.addAll(List.of(more));
+        return Cli.run(all.toArray(String[]::new));
     }
 
     @Test

@@ -6,6 +6,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.heldmark.pipeline.CellLog;
 import io.heldmark.protocol.Channel;
 import io.heldmark.protocol.Describe;
 import io.heldmark.protocol.TextEncoder;
@@ -93,7 +95,7 @@ class CommandLineTest {
 
     @Test
     void shouldListPortsAsJson() throws Exception {
-        Cli.Result result = Cli.run("ports", "--json", "--ble-seconds=0");
+        Cli.Result result = Cli.run("ports", "--json", "--ble-seconds=0", "--data", folder.toString());
         assertEquals(0, result.code(), result.err());
         for (String line : result.lines()) {
             JsonNode port = JSON.readTree(line);
@@ -102,6 +104,38 @@ class CommandLineTest {
             assertTrue(port.path("usable").isBoolean());
         }
         assertEquals(0, Cli.run("ports", "--ble-seconds=1").code());
+    }
+
+    @Test
+    void shouldListTheOverloadsOfKnownCells() throws Exception {
+        CellLog overloads = CellLog.overloads(folder);
+        ObjectNode one =
+                JSON.createObjectNode().put(CellLog.AT, "2026-03-01T10:30:00Z").put("peakN", 650.4);
+        overloads.put("cell-7", 1, one.put("ratedN", 500).put("shareOfRated", 1.3008));
+        ObjectNode two =
+                JSON.createObjectNode().put(CellLog.AT, "2026-04-01T10:30:00Z").put("peakN", 700.2);
+        two.put("ratedN", 500).put("shareOfRated", 1.4004).put("atLeast", true).put("recording", "a.pcapng");
+        overloads.put("cell-7", 1, two);
+        String[] args = {"ports", "--ble-seconds=0", "--data", folder.toString()};
+        Cli.Result text = Cli.run(args);
+        assertEquals(0, text.code(), text.err());
+        List<String> lines = text.out().lines().toList();
+        assertEquals(
+                List.of(
+                        "cell-7, channel 1: not calibrated here; no quick check; 2 overloads",
+                        "  2026-04-01: at least 700 N, 140 % of the rated load, recording a.pcapng",
+                        "  2026-03-01: 650 N, 130 % of the rated load"),
+                lines.subList(lines.size() - 3, lines.size()));
+        String[] jsonArgs = {"ports", "--ble-seconds=0", "--json", "--data", folder.toString()};
+        List<String> json = Cli.run(jsonArgs).lines();
+        JsonNode cell = JSON.readTree(json.get(json.size() - 1));
+        assertEquals("cell-7", cell.path("deviceId").asText());
+        assertEquals(2, cell.path("overloads").size());
+        assertEquals(650.4, cell.at("/overloads/0/peakN").asDouble());
+        Files.writeString(folder.resolve("overloads/cell-7/1.json"), "{");
+        Cli.Result broken = Cli.run(args);
+        assertEquals(1, broken.code());
+        assertTrue(broken.err().contains("1.json"), broken.err());
     }
 
     @Test

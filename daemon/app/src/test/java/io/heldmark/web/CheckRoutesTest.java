@@ -14,11 +14,14 @@ import io.heldmark.model.ReplayState;
 import io.heldmark.pipeline.CalibrationStore;
 import io.heldmark.pipeline.CellLog;
 import io.heldmark.pipeline.StationCalibration;
+import io.heldmark.time.StationClock;
 import io.heldmark.time.SystemStationClock;
 import java.net.InetAddress;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.time.LocalDate;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.AfterEach;
@@ -35,6 +38,7 @@ class CheckRoutesTest {
     private static final JsonMapper MAPPER = JsonMapper.builder().build();
 
     private final FakeStation station = new FakeStation();
+    private StationClock clock = new SystemStationClock();
     private WebServer server;
     private double loadN;
     private int stillS = 60;
@@ -48,7 +52,7 @@ class CheckRoutesTest {
         station.channels = List.of(cell("N", "factory", 0.001));
         station.level = tolerance -> new SteadyLevel(4000 + PER_N * loadN, 12, 3000, 3, stillS > 0, stillS, false);
         WebOptions options = new WebOptions(InetAddress.getLoopbackAddress(), 0, null, null);
-        server = WebServer.start(station, new SystemStationClock(), options, "1.2");
+        server = WebServer.start(station, clock, options, "1.2");
     }
 
     @AfterEach
@@ -179,6 +183,46 @@ class CheckRoutesTest {
         station.replay = new ReplayState("a.pcapng", 0, 1, 1, false, false);
         ask(409, "POST " + CHECK, PLAN);
         assertEquals(List.of(), ids(ask(200, "GET " + CHECK, "")));
+    }
+
+    /** 11:30 of 2 January in universal time is half past midnight of 3 January in Auckland (UTC+13 in summer). */
+    @Test
+    void shouldCountTheDaysOfTheStation() throws Exception {
+        stop();
+        long atNs = Instant.parse("2026-01-02T11:30:00Z").getEpochSecond() * 1_000_000_000L;
+        clock = new StationClock() {
+            @Override
+            public long nowNs() {
+                return 0;
+            }
+
+            @Override
+            public long wallAnchorNs() {
+                return atNs;
+            }
+
+            @Override
+            public ZoneId zone() {
+                return ZoneId.of("Pacific/Auckland");
+            }
+        };
+        start();
+        CellLog checks = CellLog.checks(folder);
+        ObjectNode before =
+                MAPPER.createObjectNode().put("calibration", "factory").put("holds", true);
+        checks.put("cell-7", 0, before.put(CellLog.AT, "2026-01-02T10:59:00Z"));
+        assertEquals(List.of("notCheckedToday"), ids(ask(200, "GET " + CHECK, "")), "an hour ago it was the 2nd");
+        checks.put("cell-7", 0, before.put(CellLog.AT, "2026-01-02T11:01:00Z"));
+        JsonNode state = ask(200, "GET " + CHECK, "");
+        assertEquals(List.of(), ids(state), "the 3rd began at 11:00 in universal time");
+        assertEquals("2026-01-03", state.at("/checks/0/day").asText());
+        assertEquals("2026-01-02", state.at("/checks/1/day").asText());
+        calibrate("2026-01-03", LocalDate.of(2026, 1, 3));
+        ObjectNode overload = MAPPER.createObjectNode().put(CellLog.AT, "2026-01-02T11:02:00Z");
+        CellLog.overloads(folder).put("cell-7", 0, overload.put("shareOfRated", 1.2));
+        state = ask(200, "GET " + CHECK, "");
+        assertEquals(List.of("notCheckedToday", "overloadedSince"), ids(state), "valid through its last day");
+        assertTrue(state.at("/warnings/1/text").asText().contains("120 % on 2026-01-03"), state::toString);
     }
 
     @Test

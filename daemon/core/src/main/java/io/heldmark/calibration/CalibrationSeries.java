@@ -21,18 +21,29 @@ public final class CalibrationSeries {
     private static final double HARDLY = 10;
 
     private final SeriesPlan plan;
+    private final String unit;
     private final List<SeriesStep> steps;
     private final List<TakenReading> taken = new ArrayList<>();
 
-    /** Begins a plan. */
-    public CalibrationSeries(SeriesPlan plan) {
+    /**
+     * Begins a plan.
+     *
+     * @param unit of its loads, for sentences.
+     */
+    public CalibrationSeries(SeriesPlan plan, String unit) {
         this.plan = plan;
+        this.unit = unit;
         steps = List.copyOf(plan.steps());
     }
 
     /** Returns the plan. */
     public SeriesPlan plan() {
         return plan;
+    }
+
+    /** Returns the unit of the plan's loads. */
+    String unit() {
+        return unit;
     }
 
     /** Returns the steps in order. */

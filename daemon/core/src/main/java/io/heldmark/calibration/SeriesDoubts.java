@@ -111,8 +111,8 @@ final class SeriesDoubts {
             doubts.add(String.format(
                     Locale.ROOT,
                     "This reads like %s, not like %s. Were two loads swapped, here or in an earlier step?",
-                    number(like),
-                    number(planned)));
+                    withUnit(like),
+                    withUnit(planned)));
         }
     }
 
@@ -130,9 +130,10 @@ final class SeriesDoubts {
         return Double.NaN;
     }
 
-    private static String number(double load) {
-        return String.format(Locale.ROOT, "%.6g", load)
+    private String withUnit(double load) {
+        String number = String.format(Locale.ROOT, "%.6g", load)
                 .replaceFirst("(\\.\\d*?)0+$", "$1")
                 .replaceFirst("\\.$", "");
+        return number + " " + series.unit();
     }
 }

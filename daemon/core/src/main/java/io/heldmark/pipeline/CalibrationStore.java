@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -88,18 +89,8 @@ public final class CalibrationStore {
      * somebody chose, else the newest.
      */
     public Found validOn(LocalDate day) {
-        Map<String, CalibrationVersion> newest = new LinkedHashMap<>();
         List<String> remarks = new ArrayList<>();
-        for (Path file : files()) {
-            try {
-                CalibrationVersion stored = stored(file);
-                String key = stored.bound().deviceId() + "/" + stored.bound().deviceChannel();
-                newest.merge(key, stored, CalibrationStore::inUse);
-            } catch (ConfigException e) {
-                remarks.add(String.valueOf(e.getMessage()));
-            }
-        }
-        List<CalibrationVersion> latest = new ArrayList<>(newest.values());
+        List<CalibrationVersion> latest = new ArrayList<>(inUse(remarks));
         latest.sort(
                 Comparator.comparing(CalibrationVersion::validUntil).reversed()); // Stable: else in the files' order.
         List<BoundCalibration> valid = new ArrayList<>();
@@ -114,6 +105,26 @@ public final class CalibrationStore {
             }
         }
         return new Found(valid, remarks);
+    }
+
+    /**
+     * Returns the version of each channel that is used while it is valid, in the files' order: the one that somebody chose, else the
+     * newest.
+     *
+     * @param remarks gets a sentence for each file that cannot be read.
+     */
+    public Collection<CalibrationVersion> inUse(List<String> remarks) {
+        Map<String, CalibrationVersion> latest = new LinkedHashMap<>();
+        for (Path file : files()) {
+            try {
+                CalibrationVersion stored = stored(file);
+                String key = stored.bound().deviceId() + "/" + stored.bound().deviceChannel();
+                latest.merge(key, stored, CalibrationStore::inUse);
+            } catch (ConfigException e) {
+                remarks.add(String.valueOf(e.getMessage()));
+            }
+        }
+        return latest.values();
     }
 
     /** Of two versions of one channel: the chosen one, else the newer. */

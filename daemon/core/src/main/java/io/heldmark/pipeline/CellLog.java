@@ -1,16 +1,20 @@
 package io.heldmark.pipeline;
 
+import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.StreamWriteFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.MissingNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.heldmark.config.ConfigException;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 
 /**
  * What happened to each cell, dated: {@code KIND/DEVICE/CHANNEL.json} in the data folder, folders named as by
@@ -72,13 +76,53 @@ public final class CellLog {
         }
     }
 
+    /** A channel of a device. */
+    public record Cell(String deviceId, int deviceChannel) {}
+
+    /**
+     * Returns the channels of which anything is known, in the files' order.
+     *
+     * @param remarks gets a sentence for each file that cannot be read.
+     */
+    public List<Cell> cells(List<String> remarks) {
+        if (!Files.isDirectory(folder)) {
+            return List.of();
+        }
+        List<Cell> cells = new ArrayList<>();
+        try (Stream<Path> all = Files.walk(folder, 2)) {
+            for (Path file :
+                    all.filter(f -> f.toString().endsWith(".json")).sorted().toList()) {
+                JsonNode json = read(file);
+                if (json.path("schema").asText().equals(SCHEMA)) {
+                    cells.add(new Cell(
+                            json.path("deviceId").asText(),
+                            json.path("deviceChannel").asInt()));
+                } else {
+                    remarks.add(file + " is no history of a cell that the station can read; move it away");
+                }
+            }
+        } catch (IOException | UncheckedIOException e) {
+            remarks.add(folder + " cannot be read: " + e.getMessage());
+        }
+        return cells;
+    }
+
+    private static JsonNode read(Path file) throws IOException {
+        try {
+            return MAPPER.readTree(Files.readString(file));
+        } catch (JsonProcessingException e) {
+            return MissingNode.getInstance();
+        }
+    }
+
     /**
      * Adds an entry; one of the same date takes the place of the one before.
      *
+     * @return the file.
      * @throws IOException if it cannot be written; the file then is as it was.
      * @throws ConfigException if what is there cannot be read; it is left as it is.
      */
-    public void put(String deviceId, int deviceChannel, ObjectNode entry) throws IOException {
+    public Path put(String deviceId, int deviceChannel, ObjectNode entry) throws IOException {
         synchronized (ONE_AT_A_TIME) {
             List<ObjectNode> entries = new ArrayList<>(entries(deviceId, deviceChannel));
             String at = entry.path(AT).asText();
@@ -91,6 +135,7 @@ public final class CellLog {
             ArrayNode kept = document.putArray("entries");
             entries.subList(Math.max(0, entries.size() - MOST), entries.size()).forEach(kept::add);
             WholeFile.write(file, document.toPrettyString() + "\n");
+            return file;
         }
     }
 

@@ -1,6 +1,7 @@
 package io.heldmark.time;
 
 import java.time.Instant;
+import java.time.ZoneId;
 
 /** Station time from the machine's monotonic clock, with one wall-clock anchor taken when it is made. */
 public final class SystemStationClock implements StationClock {
@@ -16,6 +17,11 @@ public final class SystemStationClock implements StationClock {
     @Override
     public long nowNs() {
         return System.nanoTime() - originNanoTime;
+    }
+
+    @Override
+    public ZoneId zone() {
+        return ZoneId.systemDefault();
     }
 
     @Override

@@ -23,7 +23,8 @@ class CalibrationSeriesTest {
     }
 
     private static CalibrationSeries begun(double... kg) {
-        CalibrationSeries series = new CalibrationSeries(new SeriesPlan(List.of(5.0, 10.0, 20.0), true, 1, 1, false));
+        CalibrationSeries series =
+                new CalibrationSeries(new SeriesPlan(List.of(5.0, 10.0, 20.0), true, 1, 1, false), "kg");
         for (double one : kg) {
             take(series, one);
         }
@@ -101,7 +102,8 @@ class CalibrationSeriesTest {
         assertTrue(begun(0, 5).unchanged(9900, 3));
         assertFalse(begun(0, 5).unchanged(10_100, 3));
         assertFalse(begun().unchanged(4000, 3), "nothing was read before");
-        CalibrationSeries mountedAnew = new CalibrationSeries(new SeriesPlan(List.of(5.0, 10.0), false, 2, 1, false));
+        CalibrationSeries mountedAnew =
+                new CalibrationSeries(new SeriesPlan(List.of(5.0, 10.0), false, 2, 1, false), "kg");
         for (double kg : new double[] {0, 5, 10, 0, 0}) {
             take(mountedAnew, kg);
         }
@@ -110,8 +112,8 @@ class CalibrationSeriesTest {
 
     @Test
     void shouldAskWhetherLoadsWereSwapped() {
-        assertDoubt(begun(0, 5, 20), "This reads like 20, not like 10");
-        assertDoubt(begun(0, 5, 10, 10), "This reads like 10, not like 20");
+        assertDoubt(begun(0, 5, 20), "This reads like 20 kg, not like 10 kg");
+        assertDoubt(begun(0, 5, 10, 10), "This reads like 10 kg, not like 20 kg");
     }
 
     @Test
