@@ -1,6 +1,7 @@
 package io.heldmark.calibrate;
 
 import io.heldmark.model.SampleBatch;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Adds up the levels of several channels at the times of the first: a virtual channel.
@@ -30,6 +31,13 @@ public final class LevelSum {
         void onLevels(SampleBatch levels);
     }
 
+    /** Takes what the terms were at each sample of the sum, before the sum itself is handed over. */
+    @FunctionalInterface
+    public interface Terms {
+        /** Takes the levels of the terms at a time, without any session zero; the array is reused after the call. */
+        void onTerms(long timeNs, double[] levels);
+    }
+
     private final double[] factors;
     private final boolean[] elsewhere;
     private final LevelRing[] rings;
@@ -38,6 +46,8 @@ public final class LevelSum {
     private final long[] times = new long[CAPACITY];
     private final boolean[] gapAt = new boolean[CAPACITY];
     private final double[] timeU;
+    private final double[] levelAt;
+    private @Nullable Terms terms;
     private long head;
     private long tail;
     private boolean gap;
@@ -60,6 +70,12 @@ public final class LevelSum {
             rings[i] = new LevelRing(CAPACITY);
         }
         timeU = new double[factors.length];
+        levelAt = new double[factors.length];
+    }
+
+    /** Hands the terms over too from now on; with absent, no longer. */
+    public void keepTerms(@Nullable Terms to) {
+        terms = to;
     }
 
     /**
@@ -111,6 +127,9 @@ public final class LevelSum {
             gap |= !whole || gapAt[slot];
             index++;
             if (whole) {
+                if (terms != null) {
+                    terms.onTerms(times[slot], levelAt);
+                }
                 batch.timeNs[batch.count] = times[slot];
                 batch.forceN[batch.count++] = sum;
                 if (batch.count == BATCH_CAPACITY) {
@@ -126,7 +145,8 @@ public final class LevelSum {
     private double sumAt(long timeNs) {
         double sum = 0;
         for (int i = 0; i < rings.length; i++) {
-            sum += factors[i] * rings[i].at(timeNs);
+            levelAt[i] = rings[i].at(timeNs);
+            sum += factors[i] * levelAt[i];
         }
         return sum;
     }

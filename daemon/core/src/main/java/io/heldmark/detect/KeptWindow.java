@@ -2,16 +2,18 @@ package io.heldmark.detect;
 
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.ContractionFlag;
+import io.heldmark.model.PlateForces;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
 import java.util.Collections;
 import java.util.EnumSet;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A copy of a finished contraction's window that outlives the call which handed the window over, so that its boundaries
- * can be moved by hand later ({@link HandMoved}). Immutable; 17 bytes per sample.
+ * can be moved by hand later ({@link HandMoved}). Immutable; 17 bytes per sample, of a plate 8 more for each cell.
  */
 public final class KeptWindow implements Window {
     /** Boundaries and resting values, in the terms of {@link Window}. */
@@ -46,9 +48,10 @@ public final class KeptWindow implements Window {
     private final ZeroReference zero;
     private final double bestN;
     private final TestConditions conditions;
+    private final @Nullable PlateForces plate;
     private final Set<ContractionFlag> flags;
 
-    private KeptWindow(KeptWindow samples, Bounds bounds, Set<ContractionFlag> flags) {
+    private KeptWindow(KeptWindow samples, Bounds bounds, Set<ContractionFlag> flags, @Nullable PlateForces plate) {
         timeNs = samples.timeNs;
         forceN = samples.forceN;
         gapBefore = samples.gapBefore;
@@ -57,6 +60,7 @@ public final class KeptWindow implements Window {
         zero = samples.zero;
         bestN = samples.bestN;
         conditions = samples.conditions;
+        this.plate = plate;
         this.bounds = bounds;
         this.flags = flags;
     }
@@ -73,6 +77,7 @@ public final class KeptWindow implements Window {
         zero = w.zero();
         bestN = w instanceof TraceWindow trace ? trace.bestN() : 0;
         conditions = w.conditions();
+        plate = w.plate();
         flags = frozen(w.flags());
     }
 
@@ -83,12 +88,23 @@ public final class KeptWindow implements Window {
 
     /** Returns the same samples within other boundaries. */
     KeptWindow within(Bounds others) {
-        return new KeptWindow(this, others, flags);
+        return new KeptWindow(this, others, flags, plate);
     }
 
     /** Returns the same window with other flags. */
     KeptWindow flagged(Set<ContractionFlag> others) {
-        return new KeptWindow(this, bounds, frozen(others));
+        return new KeptWindow(this, bounds, frozen(others), plate);
+    }
+
+    /** Returns the same window with what the cells under its plate carried. */
+    public KeptWindow onPlate(PlateForces carried) {
+        return new KeptWindow(this, bounds, flags, carried);
+    }
+
+    /** Returns how many samples of one channel take as much room as this window: two forces of cells under a plate count as one. */
+    public int samplesHeld() {
+        return timeNs.length
+                + (plate == null ? 0 : timeNs.length * plate.cells().size() / 2);
     }
 
     private static Set<ContractionFlag> frozen(Set<ContractionFlag> flags) {
@@ -212,6 +228,11 @@ public final class KeptWindow implements Window {
     @Override
     public ZeroReference zero() {
         return zero;
+    }
+
+    @Override
+    public @Nullable PlateForces plate() {
+        return plate;
     }
 
     @Override

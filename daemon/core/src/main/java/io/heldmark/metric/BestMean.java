@@ -91,7 +91,8 @@ public final class BestMean implements Metric {
                 w.channel().unit());
     }
 
-    private static String reason(Trace w, long spanNs) {
+    /** Says why there is no whole stretch of a span. */
+    static String reason(Trace w, long spanNs) {
         double lengthS = (w.offsetNs() - w.onsetNs()) * 1e-9;
         if (lengthS < spanNs * 1e-9) {
             return String.format(Locale.ROOT, "the contraction lasts %.2f s, shorter than %s", lengthS, span(spanNs));

@@ -16,6 +16,11 @@ public interface Metric {
     /** Returns what the documentation says of it. */
     Description describe();
 
+    /** Tells whether a window's channel can have it at all; results of others do not name it. */
+    default boolean isFor(Window window) {
+        return true;
+    }
+
     /** Computes it, or says why not; never throws for data. */
     MetricValue compute(Window window);
 

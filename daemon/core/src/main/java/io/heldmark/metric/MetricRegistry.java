@@ -21,13 +21,17 @@ public final class MetricRegistry {
         }
     }
 
-    /** Returns the metrics that every contraction gets. */
+    /** Returns the metrics that every contraction gets that can have them ({@link Metric#isFor}). */
     public static MetricRegistry standard() {
         List<Metric> all = new ArrayList<>();
         addForces(all);
         addRates(all);
         addWhole(all);
         addTorques(all);
+        for (boolean best : new boolean[] {false, true}) {
+            all.add(new PlatePlace(true, best));
+            all.add(new PlatePlace(false, best));
+        }
         for (Lowering.Part part : Lowering.Part.values()) {
             all.add(new Lowering(part));
         }
@@ -96,12 +100,14 @@ public final class MetricRegistry {
         return Trace.of(window);
     }
 
-    /** Computes all metrics of a finished window. */
+    /** Computes all metrics that a finished window can have. */
     public List<MetricValue> compute(Window window) {
         Trace trace = Trace.of(window);
         List<MetricValue> values = new ArrayList<>(metrics.size());
         for (Metric metric : metrics) {
-            values.add(metric.compute(trace));
+            if (metric.isFor(trace)) {
+                values.add(metric.compute(trace));
+            }
         }
         return values;
     }

@@ -2,6 +2,7 @@ package io.heldmark.metric;
 
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.ContractionFlag;
+import io.heldmark.model.PlateForces;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
@@ -257,6 +258,11 @@ final class Trace implements Window {
     @Override
     public ZeroReference zero() {
         return window.zero();
+    }
+
+    @Override
+    public @Nullable PlateForces plate() {
+        return window.plate();
     }
 
     @Override

@@ -1,6 +1,7 @@
 package io.heldmark.model;
 
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The samples of one channel around one contraction, read-only, for metrics.
@@ -83,6 +84,11 @@ public interface Window {
     /** Returns what was noticed while the window was found and its boundaries refined; metrics may refuse because of it. */
     default Set<ContractionFlag> flags() {
         return Set.of();
+    }
+
+    /** Returns what the cells under a plate carried, where the channel is a plate on cells whose places are given. */
+    default @Nullable PlateForces plate() {
+        return null;
     }
 
     /** Returns what the forces are relative to. */

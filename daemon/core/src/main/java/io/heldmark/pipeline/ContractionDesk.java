@@ -42,6 +42,7 @@ final class ContractionDesk {
     private final double mismatchRelativeU;
     private final ReviewDesk reviews = new ReviewDesk();
     private final Map<Integer, TrialSpread> spreads = new HashMap<>();
+    private final Map<Integer, PlateTrack> plates = new HashMap<>();
     private final StationListener out;
     private final Supplier<PairClocks> clocks;
     private final Executor work;
@@ -65,6 +66,15 @@ final class ContractionDesk {
     /** Returns the finished contractions with their samples. */
     ReviewDesk reviews() {
         return reviews;
+    }
+
+    /** Takes what the cells under a channel carry, where it is a plate; nothing where it is none. */
+    void putPlate(int channel, @Nullable PlateTrack plate) {
+        if (plate == null) {
+            plates.remove(channel);
+        } else {
+            plates.put(channel, plate);
+        }
     }
 
     /** Measures a contraction, found or moved by hand, within its window. */
@@ -160,7 +170,9 @@ final class ContractionDesk {
 
             @Override
             public void onClosed(Contraction finished, Window window, long atNs) {
-                KeptWindow kept = KeptWindow.of(window); // Measured too: quicker to read than the ring.
+                PlateTrack plate = plates.get(channel.channel());
+                KeptWindow samples = KeptWindow.of(window); // Measured too: quicker to read than the ring.
+                KeptWindow kept = plate == null ? samples : samples.onPlate(plate.during(samples));
                 PairClocks known = clocks.get();
                 work.execute(() -> close(channel, finished, kept, known));
             }

@@ -78,19 +78,19 @@ final class ReviewDesk {
     /** Keeps a finished contraction with its metrics. */
     synchronized void keep(ChannelInfo channel, Contraction automatic, KeptWindow window) {
         entries.put(automatic.id(), new Entry(channel, automatic, window));
-        samples += window.size();
+        samples += window.samplesHeld();
         Iterator<Entry> oldest = entries.values().iterator();
         while (samples > SAMPLES_MAX && oldest.hasNext()) {
             Entry entry = oldest.next();
             if (entry.found != null && oldest.hasNext()) {
-                samples -= entry.found.size();
+                samples -= entry.found.samplesHeld();
                 entry.dropSamples();
             }
         }
         if (entries.size() > CONTRACTIONS_MAX) {
             Iterator<Entry> first = entries.values().iterator();
             KeptWindow dropped = first.next().found;
-            samples -= dropped == null ? 0 : dropped.size();
+            samples -= dropped == null ? 0 : dropped.samplesHeld();
             first.remove();
         }
     }

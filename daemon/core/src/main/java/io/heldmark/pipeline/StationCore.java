@@ -82,7 +82,7 @@ public final class StationCore {
         levers = new Levers(settings);
         taps = new TapDesk(out);
         desk = new ContractionDesk(settings, out, taps::now, measuring);
-        virtuals = new VirtualChannels(this, links);
+        virtuals = new VirtualChannels(this, links, desk);
         this.links = new LinkPath[links.size()];
         for (int i = 0; i < this.links.length; i++) {
             this.links[i] = new LinkPath(links.get(i), this);

@@ -27,7 +27,10 @@ import org.jspecify.annotations.Nullable;
  * <p><b>Threading.</b> The core's.
  */
 final class VirtualChannels {
+    static final String NOT_ZEROED = "not every cell under the plate has been zeroed";
+
     private final StationCore core;
+    private final ContractionDesk desk;
     private final List<LinkSetup> links;
     private final List<VirtualChannelSpec> specs;
     private final @Nullable Built[] built;
@@ -45,8 +48,9 @@ final class VirtualChannels {
      *
      * @throws ConfigException if one names a link that there is not.
      */
-    VirtualChannels(StationCore core, List<LinkSetup> links) {
+    VirtualChannels(StationCore core, List<LinkSetup> links, ContractionDesk desk) {
         this.core = core;
+        this.desk = desk;
         this.links = links;
         String key = Config.CHANNELS_VIRTUAL.key();
         String text = core.settings().text(Config.CHANNELS_VIRTUAL);
@@ -132,6 +136,9 @@ final class VirtualChannels {
         for (int i = 0; i < n; i++) {
             terms.get(i).addTap(sum, i);
         }
+        PlateTrack track = spec.isPlate() ? new PlateTrack(spec, terms, core.settings()) : null;
+        sum.keepTerms(track);
+        desk.putPlate(info.channel(), track);
         built[index] = new Built(List.copyOf(terms), sum, path, centre(spec, factors));
         return path;
     }
@@ -160,9 +167,7 @@ final class VirtualChannels {
                 forces.add(levels.get(term.info().channel()).force());
                 zeroed &= term.zeroed();
             }
-            CentreOfPressure centre = zeroed
-                    ? one.centre().of(forces)
-                    : CentreOfPressure.none("not every cell under the plate has been zeroed");
+            CentreOfPressure centre = zeroed ? one.centre().of(forces) : CentreOfPressure.none(NOT_ZEROED);
             int channel = one.path().info().channel();
             Level level = levels.get(channel);
             levels.set(channel, new Level(channel, level.state(), level.force(), centre));

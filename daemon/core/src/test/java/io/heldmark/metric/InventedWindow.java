@@ -4,11 +4,13 @@ import io.heldmark.model.CellCalibration;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Limb;
+import io.heldmark.model.PlateForces;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
 import java.util.Set;
 import java.util.function.DoubleUnaryOperator;
+import org.jspecify.annotations.Nullable;
 
 /** A window made by hand: a function of time sampled at a steady rate, boundaries given. */
 final class InventedWindow implements Window {
@@ -37,6 +39,8 @@ final class InventedWindow implements Window {
     double nominalHz;
     TestConditions conditions = TestConditions.UNKNOWN;
     Set<ContractionFlag> flags = Set.of();
+
+    @Nullable PlateForces plate;
 
     private InventedWindow(double rateHz, long[] timeNs, double[] forceN, boolean[] gap, long onsetNs, long offsetNs) {
         this.rateHz = rateHz;
@@ -215,5 +219,10 @@ final class InventedWindow implements Window {
     @Override
     public Set<ContractionFlag> flags() {
         return flags;
+    }
+
+    @Override
+    public @Nullable PlateForces plate() {
+        return plate;
     }
 }

@@ -84,7 +84,8 @@ class MetricPropertyTest {
             }
         }
         Set<String> missed = new HashSet<>();
-        ALL.forEach(m -> missed.add(m.id()));
+        // Places on a plate have a test of their own: nothing here is a plate.
+        ALL.stream().filter(m -> !(m instanceof PlatePlace)).forEach(m -> missed.add(m.id()));
         missed.removeAll(seen);
         assertEquals(Set.of(), missed, "every metric must have been computed at least once");
     }
@@ -135,8 +136,10 @@ class MetricPropertyTest {
         for (int k = 0; k < DRAWS; k++) {
             InventedWindow w = new Draw(random, k).window(1_000_000_000L, f -> f, 1);
             List<MetricValue> together = MetricRegistry.standard().compute(w);
-            for (int i = 0; i < ALL.size(); i++) {
-                assertEquals(ALL.get(i).compute(w), together.get(i));
+            List<Metric> alone = ALL.stream().filter(metric -> metric.isFor(w)).toList();
+            assertEquals(alone.size(), together.size());
+            for (int i = 0; i < alone.size(); i++) {
+                assertEquals(alone.get(i).compute(w), together.get(i));
             }
         }
     }

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import io.heldmark.config.Config;
 import io.heldmark.config.ConfigException;
 import io.heldmark.link.LinkAddress;
+import io.heldmark.model.Boundaries;
 import io.heldmark.model.CentreOfPressure;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
@@ -175,6 +176,41 @@ class VirtualChannelsTest {
         }
     }
 
+    /** The same shares, in the figures of the contraction: -40 and -60 mm, at the peak and over the best second. */
+    @Test
+    void shouldSayOfAContractionWhereItsForceActed() {
+        Heard heard = new Heard();
+        String placed = "plate = 0#0@-200,-150 + 0#1@200,-150 + 0#2@-200,150 + 0#3@200,150; sum = 0#0 + 0#1";
+        VirtualSession session = session(plate(), placed, heard, null);
+        session.setPerson(nowNs -> {
+            if (nowNs != 13_000_000_000L) {
+                return null;
+            }
+            Contraction c = heard.only("plate");
+            Boundaries later = new Boundaries(c.onsetNs() + 100_000_000L, c.releaseStartNs(), c.offsetNs());
+            return new StationEvent.BoundaryChanged(BoundaryChange.move(c, later), nowNs);
+        });
+        session.run(14);
+        Contraction plate = heard.only("plate");
+        for (String stretch : new String[] {"peak", "best-1s"}) {
+            Quantity x = Objects.requireNonNull(plate.quantity("plate.x." + stretch));
+            Quantity y = Objects.requireNonNull(plate.quantity("plate.y." + stretch));
+            assertEquals(-40, x.value(), 3 * x.standardUncertainty(), () -> "x " + x);
+            assertEquals(-60, y.value(), 3 * y.standardUncertainty(), () -> "y " + y);
+            // 1 mm of each place alone gives sqrt(0.16 + 0.09 + 0.04 + 0.01) = 0.55 mm.
+            assertTrue(x.standardUncertainty() > 0.54 && x.standardUncertainty() < 1.5, () -> "x " + x);
+            assertEquals("mm", y.unit());
+        }
+        assertTrue(heard.only("sum").metrics().stream().noneMatch(m -> m.id().startsWith("plate.")));
+        Contraction moved =
+                Objects.requireNonNull(session.reviews().find(plate.id())).inForce();
+        assertEquals(Revision.MANUAL, moved.revision());
+        Quantity found = Objects.requireNonNull(plate.quantity("plate.x.best-1s"));
+        Quantity again = Objects.requireNonNull(moved.quantity("plate.x.best-1s"));
+        assertEquals(found.value(), again.value(), "the best second is the same");
+        assertTrue(again.standardUncertainty() > found.standardUncertainty(), "its rest now holds a part of the rise");
+    }
+
     @Test
     void shouldAddUpCellsOfTwoDevicesAndSayThatTheyWereResampled() {
         Heard heard = new Heard();
@@ -194,7 +230,9 @@ class VirtualChannelsTest {
     void shouldReplaySumsBitForBit() throws Exception {
         EventLog live = new EventLog();
         Path file = folder.resolve("plate.pcapng");
-        session(plate(), "plate = 0#0 + 0#1 + 0#2 + 0#3", live, file).run(14);
+        session(plate(), "plate = 0#0@-200,-150 + 0#1@200,-150 + 0#2@-200,150 + 0#3@200,150", live, file)
+                .run(14);
+        assertTrue(live.contractions.stream().anyMatch(c -> c.quantity("plate.x.peak") != null));
         assertTrue(live.contractions.stream().anyMatch(c -> c.channel() == 4), "the sum is the fifth channel");
         StationReplayTest.assertSameReplay(live, file, folder);
     }
