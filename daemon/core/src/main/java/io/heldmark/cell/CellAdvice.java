@@ -21,7 +21,6 @@ public record CellAdvice(String id, String text) {
     private static final double COARSE_SHARE = 1 / 1000.0;
     private static final double DRIFT_SHARE_A_MINUTE = 0.5 / 1000;
     private static final double LEAST_EXPLAINED = 0.8;
-    private static final double STILL_COUNTS = 0.05;
     private static final double BUNCHED = 3;
     private static final long LATENCY_TIMER_FROM_NS = 12_000_000;
     private static final long LATENCY_TIMER_TO_NS = 20_000_000;
@@ -61,7 +60,7 @@ public record CellAdvice(String id, String text) {
 
     private static void noise(CellReport report, NoiseFigures noise, List<CellAdvice> out) {
         ChannelInfo channel = report.channel();
-        if (noise.rms() < STILL_COUNTS) {
+        if (noise.rms() < NoiseFigures.STILL_COUNTS) {
             out.add(new CellAdvice(
                     "still",
                     "The counts do not move at all: check that the bridge is connected and the gain is high enough."));

@@ -5,6 +5,7 @@ package io.heldmark.cell;
  *
  * @param samples how many samples it is taken from.
  * @param meanCounts mean.
+ * @param slope change from one sample to the next along that line.
  * @param rms standard deviation about the straight line through the samples, so that drift does not count as noise.
  * @param peakToPeak highest less lowest residual about that line.
  * @param whiteRms standard deviation that the differences of neighbours tell; as large as {@code rms} for white noise,
@@ -12,7 +13,16 @@ package io.heldmark.cell;
  * @param effectiveSamples as how many independent samples they count for {@code rms}, see {@link EffectiveCount}.
  */
 public record NoiseFigures(
-        int samples, double meanCounts, double rms, double peakToPeak, double whiteRms, double effectiveSamples) {
+        int samples,
+        double meanCounts,
+        double slope,
+        double rms,
+        double peakToPeak,
+        double whiteRms,
+        double effectiveSamples) {
+    /** Counts that scatter by less do not move: the rounding of anything that does is larger. */
+    static final double STILL_COUNTS = 0.05;
+
     /** Standard deviations within which all but one of about a thousand samples of normal noise lie. */
     public static final double PEAK_TO_PEAK_SIGMAS = 6.6;
 
@@ -49,6 +59,7 @@ public record NoiseFigures(
         return new NoiseFigures(
                 n,
                 line.mean(),
+                line.slope(),
                 Math.sqrt(squares / (n - 2)),
                 high - low,
                 Math.sqrt(differences / (2.0 * (n - 1))),
@@ -68,8 +79,12 @@ public record NoiseFigures(
         return rms / Math.sqrt(2 * Math.max(1, effectiveSamples - 1));
     }
 
-    /** Tells whether the signal moved by more than its noise: somebody touches the cell, or it drifts in waves. */
+    /**
+     * Tells whether the signal moved by more than its noise: somebody touches the cell, or it drifts in waves; or it runs along a
+     * line without any scatter, as a generator does.
+     */
     public boolean moved() {
-        return rms > MOVED * Math.max(whiteRms, 1 / Math.sqrt(12));
+        boolean runs = rms < STILL_COUNTS && Math.abs(slope) * (samples - 1) >= 1;
+        return runs || rms > MOVED * Math.max(whiteRms, 1 / Math.sqrt(12));
     }
 }

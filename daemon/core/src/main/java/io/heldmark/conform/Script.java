@@ -289,7 +289,7 @@ final class Script {
             int more = (talk.rejected() - rejectedBefore) & 0xFFFF;
             if (more > 0) {
                 ledger.holds(Rule.REJECTED, asked.sent);
-                ledger.says(Rule.REJECTED, more + " of " + pieces.size() + " pieces");
+                ledger.says(Rule.REJECTED, "counted " + more + " for " + pieces.size() + " unusable pieces");
             } else {
                 ledger.broken(Rule.REJECTED, "the count did not move by unusable input", asked.evidence());
             }

@@ -97,6 +97,9 @@ class CellMonitorTest {
     void shouldSeeAConverterThatIsNotConnected() {
         feed(5, i -> 17);
         assertEquals(List.of("still"), advice());
+        // A generator's ramp, one count a sample up and down: it does move.
+        feed(9, i -> Math.abs(i % 2000 - 1000));
+        assertEquals(List.of("moved"), advice());
     }
 
     @Test
