@@ -21,7 +21,7 @@ import org.jspecify.annotations.Nullable;
  * refused. Where nothing is said of gravity T is F r.
  *
  * <p><b>Uncertainty.</b> {@link Propagation#torque}: r u(F), F u(r), u(G). A lever arm whose uncertainty is not stated is taken
- * as known to 5 mm (common practice with a tape, no published source).
+ * as known to 5 mm (common practice with a tape, no published source), a torque of the limb's weight to a tenth of itself (likewise).
  *
  * <p><b>Degenerate.</b> No lever arm, no peak force, a channel not in newtons; a plate under the heel, where the moments of hip
  * and knee mix; a correction without its torque: not computed.
@@ -32,6 +32,7 @@ public final class PeakTorque implements Metric {
     static final String ID = "torque.peak";
 
     private static final double TAPE_U_M = 0.005;
+    private static final double GRAVITY_U_SHARE = 0.1;
 
     @Override
     public String id() {
@@ -51,7 +52,8 @@ public final class PeakTorque implements Metric {
                 "No lever arm is given, there is no peak force, the limb pushes a plate under the heel (moments of hip and knee"
                         + " mix), or a correction is asked for that the session zero has made already or whose torque is not"
                         + " given.",
-                "Peak force, lever arm (5 mm where its uncertainty is not given), torque of the limb's weight.",
+                "Peak force, lever arm (5 mm where its uncertainty is not given), torque of the limb's weight (a tenth of it where"
+                        + " its uncertainty is not given).",
                 "Moment of a force; direction of gravity: Barr and Duncan 1988, J Orthop Sports Phys Ther (from memory).");
     }
 
@@ -114,6 +116,6 @@ public final class PeakTorque implements Metric {
 
     private static Quantity weight(TestConditions c) {
         double u = c.gravityTorqueStandardUncertaintyNm();
-        return new Quantity(c.gravityTorqueNm(), u >= 0 ? u : 0, "N·m");
+        return new Quantity(c.gravityTorqueNm(), u >= 0 ? u : GRAVITY_U_SHARE * c.gravityTorqueNm(), "N·m");
     }
 }

@@ -86,9 +86,13 @@ class LeversTest {
     @Test
     void shouldSubtractWhatHelpsTheMuscle() {
         Heard heard = run("whole = 0.32 - 11.8");
-        double forceN = heard.quantity("whole", "force.peak").value();
-        assertEquals(
-                0.32 * forceN - 11.8, heard.quantity("whole", "torque.peak").value(), 1e-9 * forceN);
+        Quantity force = heard.quantity("whole", "force.peak");
+        double forceN = force.value();
+        Quantity torque = heard.quantity("whole", "torque.peak");
+        assertEquals(0.32 * forceN - 11.8, torque.value(), 1e-9 * forceN);
+        // Nothing is said of the errors: 5 mm of the arm, a tenth of the weight's torque.
+        double known = StrictMath.hypot(0.005 * forceN, 0.32 * force.standardUncertainty());
+        assertEquals(StrictMath.hypot(known, 1.18), torque.standardUncertainty(), 1e-6);
         assertTrue(
                 Objects.requireNonNull(
                                 heard.figures.get("c0").get("torque.peak").notComputed())
