@@ -17,8 +17,8 @@ import java.util.Set;
  * <p><b>Gaps.</b> A departure is searched across a short gap, for the time of each sample is known. A long one within the
  * rise leaves what was seen live; one before the rise is where the search begins.
  *
- * <p><b>Uncertainty.</b> That of the departure, 5 ms after a dip, and the length of a gap that the onset lies in over the square
- * root of 12 (root sum of squares). Alignment of the channel's time is added by the detector.
+ * <p><b>Uncertainty.</b> That of the departure, 5 ms after a dip, the length of a gap that the onset lies in over the square
+ * root of 12, and what the steps of a coarse trace hide ({@link Coarseness}) over that of 3 (root sum of squares). Alignment of the channel's time is added by the detector.
  *
  * <p><b>Source.</b> Coarse trigger, rest of the last 200 ms: after the comparison in {@code
  * docs/detection.md}; common practice in parts (rest of 200 ms, stability): Maffiuletti et al. 2016, Eur J Appl Physiol
@@ -122,8 +122,11 @@ final class OnsetSearch {
         onsetS = fit.tauS();
         double shapeS = flags.contains(ContractionFlag.COUNTERMOVEMENT) ? DIP_U_S : 0;
         double hiddenS = hiddenS(begin);
-        standardUncertaintyS = Math.sqrt(
-                fit.standardUncertaintyS() * fit.standardUncertaintyS() + shapeS * shapeS + hiddenS * hiddenS / 12);
+        double coarseS = Coarseness.hiddenS(trace, stretch.from, stretch.to, onsetS, baseN, stretch.noiseN);
+        standardUncertaintyS = Math.sqrt(fit.standardUncertaintyS() * fit.standardUncertaintyS()
+                + shapeS * shapeS
+                + hiddenS * hiddenS / 12
+                + coarseS * coarseS / 3);
     }
 
     /** Returns how long the onset may have been hidden: it lies in a gap, or so near behind one that no rest is seen. */

@@ -160,6 +160,7 @@ class RecordingsGridTest {
                         new InventedTrace(rate, 9, seed).coarse(1).with(effort(4, 150, shape, seed)));
         assertAllFound(quiet);
         assertEquals(0, DetectionEvidence.quantile(quiet.onsetMs, 0.5), 5);
+        assertTrue(quiet.covered >= 0.9 * quiet.truth, quiet.toString());
         assertAllFound(judge(
                 "steps",
                 "onset-uncertain",
