@@ -26,6 +26,9 @@ import java.util.SplittableRandom;
 final class LinkSupervisor implements StationCore.DeviceListener {
     private static final long START_RETRY_NS = 2_000_000_000L;
 
+    /** How soon it is seen that a link came up or a device said what it is; while it streams nothing of the kind is awaited. */
+    private static final long WATCH_NS = 5_000_000L;
+
     private final int number;
     private final Link link;
     private final InputQueue queue;
@@ -69,15 +72,19 @@ final class LinkSupervisor implements StationCore.DeviceListener {
         streaming = isStreaming;
     }
 
-    /** Sends what is due. */
-    void turn(long nowNs) {
+    /**
+     * Sends what is due.
+     *
+     * @return station time of the next turn, at the latest.
+     */
+    long turn(long nowNs) {
         if (binding == Link.Binding.NUMBERS) {
-            return; // A board that knows no protocol could take anything for anything.
+            return Long.MAX_VALUE; // A board that knows no protocol could take anything for anything.
         }
         if (!up) {
             nextDescribeNs = 0;
             nextStartNs = 0;
-            return;
+            return nowNs + WATCH_NS;
         }
         int can = capabilities;
         if (can < 0) {
@@ -85,15 +92,19 @@ final class LinkSupervisor implements StationCore.DeviceListener {
                 nextDescribeNs = nowNs + ns(settings.number(Config.LINK_DESCRIBE_RETRY_S));
                 command(Command.DESCRIBE, nowNs);
             }
-            return;
+            return nowNs + WATCH_NS;
         }
-        if ((can & Describe.CAN_COMMAND) != 0 && !streaming && nowNs >= nextStartNs) {
+        boolean streams = streaming;
+        if ((can & Describe.CAN_COMMAND) != 0 && !streams && nowNs >= nextStartNs) {
             nextStartNs = nowNs + START_RETRY_NS;
             command(Command.START, nowNs);
         }
-        if ((can & Describe.CAN_PING) != 0 && binding != Link.Binding.AUTO && nowNs >= nextPingNs) {
+        boolean pings = (can & Describe.CAN_PING) != 0 && binding != Link.Binding.AUTO;
+        if (pings && nowNs >= nextPingNs) {
             ping(nowNs);
         }
+        long nextNs = pings ? nextPingNs : Long.MAX_VALUE;
+        return streams ? nextNs : Math.min(nextNs, nowNs + WATCH_NS);
     }
 
     private void ping(long nowNs) {

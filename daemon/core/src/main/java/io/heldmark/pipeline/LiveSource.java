@@ -15,7 +15,6 @@ import java.util.List;
  * <p>A reader never waits: where the queue is full its bytes are dropped, counted, and the gap is marked.
  */
 final class LiveSource implements LinkSource {
-    private static final long TURN_MS = 5;
     private static final long CLOCK_PERIOD_NS = 100_000_000L;
 
     private final List<Link> links;
@@ -61,7 +60,7 @@ final class LiveSource implements LinkSource {
     @Override
     public void start() {
         startLinks();
-        timer.start(TURN_MS);
+        timer.start();
     }
 
     /** Starts the links and not the timer. */
@@ -71,8 +70,12 @@ final class LiveSource implements LinkSource {
         }
     }
 
-    /** Puts a clock input where one is due and lets every supervisor send what is due; on the timer. */
-    void turn() {
+    /**
+     * Puts a clock input where one is due and lets every supervisor send what is due; on the timer.
+     *
+     * @return nanoseconds until something is due again.
+     */
+    long turn() {
         long nowNs = clock.nowNs();
         if (nowNs >= nextClockNs) {
             nextClockNs = (nowNs / CLOCK_PERIOD_NS + 1) * CLOCK_PERIOD_NS;
@@ -80,9 +83,11 @@ final class LiveSource implements LinkSource {
                 counters.increment(Counter.INPUT_CLOCKS_DROPPED);
             }
         }
+        long nextNs = nextClockNs;
         for (LinkSupervisor supervisor : supervisors) {
-            supervisor.turn(clock.nowNs());
+            nextNs = Math.min(nextNs, supervisor.turn(clock.nowNs()));
         }
+        return Math.max(0, nextNs - clock.nowNs());
     }
 
     @Override

@@ -19,7 +19,7 @@ import org.jspecify.annotations.Nullable;
 
 /** A recording that plays through the station: same inputs, same order, same times; nothing is dropped. */
 final class ReplaySource implements LinkSource, ReplaySink {
-    private static final long TELL_MS = 250;
+    private static final long TELL_NS = 250_000_000L;
 
     private final Replay replay;
     private final String file;
@@ -43,7 +43,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
         this.queue = queue;
         this.acquisition = acquisition;
         this.live = live;
-        timer = new RepeatedTask("heldmark-replay-state", this::tellState, () -> {});
+        timer = new RepeatedTask("heldmark-replay-state", this::tellAndWait, () -> {});
     }
 
     /** A recording that was opened, and what its header says. */
@@ -119,7 +119,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
         for (ReplayLink link : replay.links()) {
             link.start(new Feeder(link.number()));
         }
-        timer.start(TELL_MS);
+        timer.start();
         replay.start();
     }
 
@@ -133,6 +133,11 @@ final class ReplaySource implements LinkSource, ReplaySink {
     ReplayState state() {
         ReplayProgress p = replay.progress();
         return new ReplayState(file, p.positionNs(), p.durationNs(), p.speed(), p.paused(), ended);
+    }
+
+    private long tellAndWait() {
+        tellState();
+        return TELL_NS;
     }
 
     private void tellState() {

@@ -211,6 +211,26 @@ class LinkSupervisorTest {
         assertTrue(longestNs >= 55 * MS && longestNs <= 65 * MS, "longest " + longestNs);
     }
 
+    /** Turned no sooner than it asks for, it sends every ping at the very moment that it drew. */
+    @Test
+    void shouldSendEveryPingWhenTurnedOnlyWhenItAsksFor() {
+        supervisor.onState(LinkState.UP, 0);
+        supervisor.onKnown(Binding.BYTES, BOTH, true);
+        int turns = 0;
+        for (; nowNs < 20_000 * MS; turns++) {
+            long nextNs = supervisor.turn(nowNs);
+            assertTrue(nextNs >= nowNs + 20 * MS && nextNs <= nowNs + 60 * MS, "next in " + (nextNs - nowNs));
+            nowNs = nextNs;
+        }
+        List<String> sent = sent(Binding.BYTES);
+        assertEquals(500, sent.size(), 25, "25 a second for 20 s");
+        assertEquals(sent.size(), turns);
+        supervisor.onKnown(Binding.BYTES, BOTH, false);
+        assertEquals(nowNs + 5 * MS, supervisor.turn(nowNs), "whether it streams again");
+        supervisor.onKnown(Binding.BYTES, ASKABLE, true);
+        assertEquals(Long.MAX_VALUE, supervisor.turn(nowNs), "nothing is awaited of it");
+    }
+
     @Test
     void shouldSendNoPingsWhereNoneAreWantedOrUnderstood() {
         supervisor = make(Map.of("ping.initialRateHz", "0", "ping.rateHz", "0"));

@@ -134,6 +134,28 @@ class LiveSourceTest {
         assertEquals(3, link.sent.size(), "start again");
     }
 
+    /** While a device streams nothing is due but clocks and pings: the timer sleeps until then, as long as that may be. */
+    @Test
+    void shouldSleepUntilSomethingIsDueWhereADeviceStreams() {
+        make(1000);
+        EncodedCell cell = new EncodedCell();
+        source.startLinks();
+        assertEquals(5 * MS, source.turn(), "a link that may come up at any time");
+        link.become(LinkState.UP, "", clock.nowNs());
+        takeInputs();
+        assertEquals(5 * MS, source.turn(), "a device that may say at any time what it is");
+        link.receive(cell.message(EncodedCell.describe("a", Describe.CAN_COMMAND, 1)), clock.nowNs());
+        link.receive(cell.samples(), clock.nowNs());
+        takeInputs();
+        long sentBefore = link.sent.size();
+        int turns = 0;
+        for (long endNs = clock.nowNs() + 1000 * MS; clock.nowNs() < endNs; turns++) {
+            clock.advance(source.turn());
+        }
+        assertEquals(10, turns, 1, "one for each clock");
+        assertEquals(sentBefore, link.sent.size());
+    }
+
     private void takeInputs() {
         CountingTask end = new CountingTask();
         assertTrue(queue.offer(end));

@@ -7,6 +7,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.LongSupplier;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 
@@ -16,16 +17,17 @@ class RepeatedTaskTest {
     void shouldGoOnAfterFaultsOfEveryKindAndCountThem() throws Exception {
         CountDownLatch runs = new CountDownLatch(5);
         AtomicInteger faults = new AtomicInteger();
-        Runnable task = () -> {
+        LongSupplier task = () -> {
             runs.countDown();
             if (runs.getCount() == 4) {
                 throw new IllegalStateException("broken");
             } else if (runs.getCount() == 3) {
                 throw new AssertionError("broken beyond repair");
             }
+            return 1;
         };
         try (RepeatedTask repeated = new RepeatedTask("test-repeated", task, faults::incrementAndGet)) {
-            repeated.start(1);
+            repeated.start();
             runs.await();
         }
         assertEquals(2, faults.get());
@@ -35,12 +37,13 @@ class RepeatedTaskTest {
     void shouldRunOnADaemonThreadOfItsName() throws Exception {
         AtomicReference<Thread> thread = new AtomicReference<>();
         CountDownLatch ran = new CountDownLatch(1);
-        Runnable task = () -> {
+        LongSupplier task = () -> {
             thread.set(Thread.currentThread());
             ran.countDown();
+            return Long.MAX_VALUE; // closing does not wait for it
         };
         try (RepeatedTask repeated = new RepeatedTask("test-repeated", task, () -> {})) {
-            repeated.start(1);
+            repeated.start();
             ran.await();
         }
         assertEquals("test-repeated", thread.get().getName());
