@@ -5,7 +5,7 @@
  * Trans. Vis. Comput. Graph. 15(6), 1291-1298, from memory.
  */
 
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 
@@ -101,14 +101,58 @@ describe.each(['light', 'dark'] as const)('colours in %s', (theme) => {
   });
 });
 
+const PAGE = readFileSync(fileURLToPath(new URL('../../../docs/design-language.md', import.meta.url)), 'utf8');
+
+/** Every declaration of a property in every style sheet, as `sheet: value`. */
+function declared(property: string): string[] {
+  const folder = fileURLToPath(new URL('.', import.meta.url));
+  return readdirSync(folder)
+    .filter((name) => name.endsWith('.css'))
+    .flatMap((name) => {
+      const found = readFileSync(folder + name, 'utf8').matchAll(new RegExp(`^\\s*${property}: (.+);$`, 'gm'));
+      return [...found].map((match) => `${name}: ${match[1]}`);
+    });
+}
+
+const outside = (property: string, allowed: RegExp): string[] =>
+  declared(property).filter((one) => !allowed.test(one.replace(/^[^:]+: /, '')));
+
+describe('the scale in docs/design-language.md', () => {
+  it('should name every step of type', () => {
+    const steps = [...CSS.matchAll(/^\s*(--text-[a-z-]+):/gm)].map((match) => match[1]);
+    expect(steps.length).toBeGreaterThan(5);
+    for (const step of steps) expect(PAGE).toContain(`| \`${step}\` |`);
+  });
+
+  it('should be all that the style sheets use', () => {
+    expect(
+      outside('font-size', /^(var\(--text-[a-z-]+\)|calc\(0\.7 \* var\(--text-[a-z-]+\)\)|0\.[49]em|100%)$/),
+    ).toEqual([]);
+    expect(outside('font-weight', /^(400|500|600|200 800)$/)).toEqual([]);
+    expect(outside('font-style', /^normal$/)).toEqual([]);
+    expect(outside('border-radius', /^(var\(--radius\)|0|50%)$/)).toEqual([]);
+    expect(declared('text-transform')).toEqual([]);
+    expect(declared('box-shadow')).toEqual([]);
+    expect(declared('animation')).toEqual([]);
+    expect(outside('transition', /^border-color 120ms ease-out$/)).toEqual([]);
+  });
+
+  it('should hold the colours too: no other is written anywhere', () => {
+    const folder = fileURLToPath(new URL('.', import.meta.url));
+    const others = readdirSync(folder)
+      .filter((name) => name.endsWith('.css') && name !== 'tokens.css')
+      .filter((name) => /#[0-9a-f]{3,8}\b|\b(rgb|hsl|oklch)a?\(/i.test(readFileSync(folder + name, 'utf8')));
+    expect(others).toEqual([]);
+  });
+});
+
 describe('the figures in docs/design-language.md', () => {
   it('should be those of the style sheet', () => {
-    const page = readFileSync(fileURLToPath(new URL('../../../docs/design-language.md', import.meta.url)), 'utf8');
     for (const [front, back] of [...TEXT, ...LINES]) {
       const [light, dark] = (['light', 'dark'] as const).map((theme) =>
         contrast(token(front, theme), token(back, theme)).toFixed(1),
       );
-      expect(page).toContain(`| \`${front}\` on \`${back}\` | ${light} | ${dark} |`);
+      expect(PAGE).toContain(`| \`${front}\` on \`${back}\` | ${light} | ${dark} |`);
     }
   });
 });

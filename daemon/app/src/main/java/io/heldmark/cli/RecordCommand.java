@@ -55,12 +55,12 @@ final class RecordCommand implements Callable<Integer> {
         }
         PrintWriter err = spec.commandLine().getErr();
         StationClock clock = new SystemStationClock();
-        Cautions.print(err);
         RecordingState last;
         try (StationSession session = new StationSession()) {
             StationOptions options = station.options(clock, Map.of(Config.RECORD_AT_START.key(), "true"), "", false);
             Station live = session.own(
                     Station.live(options, SavedCalibrations.given(setups, options, err), LinkOpener.ofProviders()));
+            Cautions.print(err);
             live.start();
             last = watch(live, clock, err);
         }

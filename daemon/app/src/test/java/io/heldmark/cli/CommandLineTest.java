@@ -79,6 +79,7 @@ class CommandLineTest {
                 "serve --tls-key /no/such/file | its password is missing; set HELDMARK_TLS_PASSWORD",
                 "demo --listen 0.0.0.0 | others are served with TLS",
                 "record | nothing to record: name a cell with --link, --left or --right",
+                "record --link foo:bar | link=foo:bar is not allowed: it begins with one of [ble, serial, tcp]",
                 "record --link tcp:localhost:1 --duration 0 | --duration 0.0 is not allowed: seconds, above 0",
                 "replay /no/such/file.pcapng | /no/such/file.pcapng",
                 "replay x --speed 0.01 | --speed 0.01 is not allowed: 0.1 to 100, or 0",
