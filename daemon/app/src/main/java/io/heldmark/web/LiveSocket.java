@@ -23,6 +23,9 @@ final class LiveSocket {
     /** Nothing sent or received for so long: the network is gone. The station says something every second. */
     private static final Duration IDLE = Duration.ofSeconds(30);
 
+    /** Acknowledgements are short: a buffer of the usual size for each would be most of what the station allocates. */
+    private static final int INPUT_BUFFER_BYTES = 256;
+
     private static final Pattern PAINTED = Pattern.compile(
             "\\s*\\{\\s*\"type\"\\s*:\\s*\"painted\"\\s*,\\s*\"sequence\"\\s*:\\s*([0-9]{1,18})\\s*\\}\\s*");
 
@@ -61,6 +64,7 @@ final class LiveSocket {
         session.setIdleTimeout(IDLE);
         session.setMaxTextMessageSize(MAX_MESSAGE_BYTES);
         session.setMaxBinaryMessageSize(MAX_MESSAGE_BYTES);
+        session.setInputBufferSize(INPUT_BUFFER_BYTES);
         bySession.put(ctx.sessionId(), sender.add(station.join(), new JettySocket(session), counters));
     }
 
