@@ -73,7 +73,7 @@ class DocumentedCommandsTest {
         } else if (whole.startsWith("mvn spotless:apply")) {
             checkMentioned(found, "pom.xml", "spotless-maven-plugin");
         } else if (first.equals("npm")) {
-            checkMentioned(found, "viewer-web/package.json", '"' + words.get(words.size() - 1) + '"');
+            checkMentioned(found, "viewer-web/package.json", '"' + words.get(words.indexOf("run") + 1) + "\": \"");
         } else {
             checkScript(found, first.equals("/usr/bin/python3") ? words.subList(1, words.size()) : words);
         }
