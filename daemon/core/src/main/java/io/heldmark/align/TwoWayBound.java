@@ -18,7 +18,9 @@ package io.heldmark.align;
  * much that on a 50 ms link whose waits were nearly swept only nine intervals of ten covered the truth.)
  *
  * <p><b>Uncertainty.</b> Rectangular over the limits of {@code d}, taken about the estimate; rectangular over
- * {@code 0 .. 2d} for the assumption of equal ways; rectangular for {@code e}.
+ * {@code 0 .. 2d + h}, and at most {@code W}, for the assumption of equal ways; rectangular for {@code e}. (Where packets
+ * and link keep step, what is taken for a wait of the way up may as well be time that a radio wants to have a ping
+ * before it can go: a constant delay of the way down.)
  *
  * <p><b>Source.</b> Minimum filter as in RFC 5905 (NTP version 4), section 10, there on round trips; uncertainties by the
  * Guide to the Expression of Uncertainty in Measurement (JCGM 100:2008) 4.3.7. The exponential weight is common sense
@@ -93,10 +95,11 @@ final class TwoWayBound {
         offset = lineOffset + Math.min(delayNs + leftNs / 3, Math.max(width, width / 2));
         double leverNs = skewUncertainty * (nowX - down.touchX());
         double crossedNs = Math.min(0, width);
-        constantNs = delayNs / Math.sqrt(3);
+        double constantNs2 = secondMoment(0, Math.max(delayNs, Math.min(width, 2 * delayNs + hiddenNs)), delayNs);
+        constantNs = Math.sqrt(constantNs2);
         standingNs2 = secondMoment(lowest, highest, delayNs);
-        uncertaintyNs = Math.sqrt(
-                standingNs2 + delayNs * delayNs / 3 + leftNs * leftNs / 12 + leverNs * leverNs + crossedNs * crossedNs);
+        uncertaintyNs =
+                Math.sqrt(standingNs2 + constantNs2 + leftNs * leftNs / 12 + leverNs * leverNs + crossedNs * crossedNs);
     }
 
     /** Returns the offset of the line that touches the way down, as of the last {@link #solve}. */

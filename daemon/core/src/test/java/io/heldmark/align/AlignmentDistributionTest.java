@@ -61,7 +61,10 @@ class AlignmentDistributionTest {
                 new Case(LinkKind.cable(10), 20, 20, FINE),
                 new Case(LinkKind.radio(30, 30).with(2, 0.2, 1), 20, 20, FINE),
                 new Case(LinkKind.radio(30, 29).with(0.2, 2, 1), 20, 20, FINE),
-                new Case(LinkKind.radio(50, 47).with(0.8, 0.8, 25), 30, 20, NO_BAR));
+                new Case(LinkKind.radio(50, 47).with(0.8, 0.8, 25), 30, 20, NO_BAR),
+                new Case(LinkKind.radio(7.5, 7.5).with(0.8, 0.8, 5), 20, 20, NO_BAR),
+                new Case(LinkKind.radio(15, 15).with(0.8, 0.8, 10), 20, 20, NO_BAR),
+                new Case(LinkKind.radio(50, 50).with(0.8, 0.8, 25), 20, 20, NO_BAR));
     }
 
     @ParameterizedTest
