@@ -77,8 +77,8 @@ describe('a replay of the demo', () => {
     const first = await playToTheEnd();
     const wanted = expected();
     const ofBoth = first.filter((text) => text.includes('Left against right'));
-    expect(wanted.length).toBeGreaterThan(3);
-    expect(ofBoth.length).toBeGreaterThan(3);
+    expect(wanted.length).toBeGreaterThan(0);
+    expect(ofBoth.length).toBeGreaterThan(0);
     for (const [i, text] of ofBoth.entries()) {
       for (const sentence of wanted[i] ?? ['one effort more than was found live']) expect(text).toContain(sentence);
     }
