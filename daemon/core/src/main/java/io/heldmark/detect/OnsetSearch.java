@@ -18,7 +18,8 @@ import java.util.Set;
  * rise leaves what was seen live; one before the rise is where the search begins.
  *
  * <p><b>Uncertainty.</b> That of the departure, 5 ms after a dip, the length of a gap that the onset lies in over the square
- * root of 12, and what the steps of a coarse trace hide ({@link Coarseness}) over that of 3 (root sum of squares). Alignment of the channel's time is added by the detector.
+ * root of 12, and what the steps of a coarse trace hide ({@link Coarseness}) over that of 3 (root sum of squares). Alignment
+ * of the channel's time is added by the detector.
  *
  * <p><b>Source.</b> Coarse trigger, rest of the last 200 ms: after the comparison in {@code
  * docs/detection.md}; common practice in parts (rest of 200 ms, stability): Maffiuletti et al. 2016, Eur J Appl Physiol

@@ -70,7 +70,7 @@ final class PlateTrack implements LevelSum.Terms {
 
     private double[][] forces(Window window, List<PlateForces.Cell> cells) {
         double[][] forceN = new double[terms.size()][window.size()];
-        long at = Math.max(0, end - timeNs.length);
+        long at = firstAtOrAfter(window.timeNs(0));
         for (int w = 0; w < window.size(); w++) {
             while (at < end && timeNs[(int) (at % timeNs.length)] < window.timeNs(w)) {
                 at++;
@@ -82,5 +82,15 @@ final class PlateTrack implements LevelSum.Terms {
             }
         }
         return forceN;
+    }
+
+    /** A window is a few seconds of the minutes that are kept: its beginning is searched from the newest sample back. */
+    private long firstAtOrAfter(long atNs) {
+        long oldest = Math.max(0, end - timeNs.length);
+        long at = end;
+        while (at > oldest && timeNs[(int) ((at - 1) % timeNs.length)] >= atNs) {
+            at--;
+        }
+        return at;
     }
 }
