@@ -197,6 +197,8 @@ export interface HelloEvent {
   readonly schema: string;
   readonly version: string;
   readonly sessionId: string;
+  /** Counts how often the session has begun: one more each time that a replay begins anew. */
+  readonly run: number;
   readonly mode: 'live' | 'replay';
   readonly startedAt?: string;
   readonly nowS: number;
@@ -235,7 +237,15 @@ export type Parsed =
 
 /** What must be there, and of which type, for an event to be used at all. */
 const REQUIRED: Record<StationEvent['type'], Record<string, 'string' | 'number' | 'array' | 'object' | 'boolean'>> = {
-  hello: { schema: 'string', sessionId: 'string', mode: 'string', nowS: 'number', channels: 'array', links: 'array' },
+  hello: {
+    schema: 'string',
+    sessionId: 'string',
+    run: 'number',
+    mode: 'string',
+    nowS: 'number',
+    channels: 'array',
+    links: 'array',
+  },
   channels: { channels: 'array' },
   level: { channels: 'array' },
   contraction: { id: 'number', revision: 'string', channel: 'number', onsetS: 'number', metrics: 'array' },

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Contraction, Effort, HelloEvent, LinkEvent, ReplayEvent, StationEvent } from '../live/events';
-import { hasGoneBack, KEPT_CONTRACTIONS, KEPT_NOTICES, reduce } from './reduce';
+import { KEPT_CONTRACTIONS, KEPT_NOTICES, reduce } from './reduce';
 import { INITIAL_STATE, lastContraction, openContraction, type StationState, shownChannels } from './station-state';
 
 const HELLO: HelloEvent = {
@@ -8,6 +8,7 @@ const HELLO: HelloEvent = {
   schema: 'heldmark.live/1',
   version: '0.1.0',
   sessionId: 'a',
+  run: 1,
   mode: 'live',
   startedAt: '2026-01-02T10:00:00Z',
   nowS: 5,
@@ -46,6 +47,7 @@ describe('reduce', () => {
     const state = stateAfter({ ...HELLO, invented: true, contractions: [contraction(1, 3)], efforts: [effort(1)] });
     expect(state.session).toEqual({
       id: 'a',
+      run: 1,
       version: '0.1.0',
       mode: 'live',
       startedAtMs: Date.UTC(2026, 0, 2, 10),
@@ -129,7 +131,7 @@ describe('reduce', () => {
     ).toBeUndefined();
   });
 
-  it('should forget results when a replay goes back, and only then', () => {
+  it('should forget results where a replay begins anew, and neither before nor after', () => {
     const at = (positionS: number): ReplayEvent => ({
       type: 'replay',
       file: 'one.pcapng',
@@ -139,10 +141,12 @@ describe('reduce', () => {
       paused: false,
       ended: false,
     });
-    const played = stateAfter(at(0), contraction(1, 3), at(5), at(4.9));
-    expect(played.contractions).toHaveLength(1);
-    expect(hasGoneBack(played, at(0))).toBe(true);
-    expect(reduce(played, at(0), 0).contractions).toHaveLength(0);
+    const ids = (state: StationState) => state.contractions.map((one) => one.id);
+    const asked = stateAfter({ ...HELLO, replay: at(0) }, contraction(1, 3), at(5), at(0));
+    expect(ids(asked)).toEqual([1]);
+    const again = reduce(asked, { ...HELLO, run: 2, replay: at(0) }, 0);
+    expect(ids(again)).toEqual([]);
+    expect(ids([contraction(7, 3), at(4), at(0.1)].reduce((s, e) => reduce(s, e, 0), again))).toEqual([7]);
   });
 
   it('should change only the levels that an event names', () => {

@@ -44,7 +44,7 @@ export function reduce(state: StationState, event: StationEvent, nowS: number): 
     case 'mark':
       return { ...state, marks: [...state.marks, event].slice(-KEPT_MARKS) };
     case 'replay':
-      return replay(state, event);
+      return { ...state, replay: event };
     case 'latency':
       return { ...state, latency: event };
     case 'viewer':
@@ -54,42 +54,38 @@ export function reduce(state: StationState, event: StationEvent, nowS: number): 
   }
 }
 
-/** True where a replay has gone back: everything measured so far will come again. */
-export function hasGoneBack(state: StationState, event: StationEvent): boolean {
-  return event.type === 'replay' && state.replay !== undefined && event.positionS < state.replay.positionS - 0.5;
+/** False where everything measured so far is gone: another session, or a replay that has begun anew. */
+export function isSameRun(state: StationState, event: HelloEvent): boolean {
+  return state.session?.id === event.sessionId && state.session.run === event.run;
 }
 
 function hello(state: StationState, event: HelloEvent): StationState {
-  const sameSession = state.session?.id === event.sessionId;
-  let links: readonly KnownLink[] = sameSession ? state.links : [];
+  const sameRun = isSameRun(state, event);
+  let links: readonly KnownLink[] = sameRun ? state.links : [];
   for (const link of event.links) links = withLink(links, link, event.nowS);
   return {
     ...INITIAL_STATE,
     session: {
       id: event.sessionId,
+      run: event.run,
       version: event.version,
       mode: event.mode,
       startedAtMs: epochMs(event.startedAt),
       invented: event.invented === true,
     },
     channels: event.channels,
-    levels: sameSession ? state.levels : new Map(),
+    levels: sameRun ? state.levels : new Map(),
     links: links.filter((known) => event.links.some((link) => link.link === known.link)),
     zeros: new Map((event.zeros ?? []).map((zero) => [zero.channel, zero])),
     recording: event.recording ?? INITIAL_STATE.recording,
     target: event.target?.forceN === undefined ? undefined : event.target,
     tap: event.tap,
     replay: event.replay,
-    contractions: merged(sameSession ? state.contractions : [], event.contractions ?? [], withContraction),
-    efforts: merged(sameSession ? state.efforts : [], event.efforts ?? [], withEffort),
-    marks: sameSession ? state.marks : [],
-    notices: sameSession ? state.notices : [],
+    contractions: merged(sameRun ? state.contractions : [], event.contractions ?? [], withContraction),
+    efforts: merged(sameRun ? state.efforts : [], event.efforts ?? [], withEffort),
+    marks: sameRun ? state.marks : [],
+    notices: sameRun ? state.notices : [],
   };
-}
-
-function replay(state: StationState, event: Extract<StationEvent, { type: 'replay' }>): StationState {
-  if (!hasGoneBack(state, event)) return { ...state, replay: event };
-  return { ...state, replay: event, levels: new Map(), contractions: [], efforts: [], marks: [] };
 }
 
 function epochMs(iso: string | undefined): number | undefined {

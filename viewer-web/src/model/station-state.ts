@@ -20,6 +20,8 @@ import type {
 
 export interface Session {
   readonly id: string;
+  /** One more each time that a replay begins anew. */
+  readonly run: number;
   readonly version: string;
   readonly mode: 'live' | 'replay';
   readonly startedAtMs: number | undefined;

@@ -7,6 +7,7 @@ const HELLO: HelloEvent = {
   schema: 'heldmark.live/1',
   version: '0.1.0',
   sessionId: 'a',
+  run: 1,
   mode: 'live',
   nowS: 100,
   channels: [],
@@ -68,7 +69,7 @@ describe('ViewerModel', () => {
     model.onEvent({ ...REPLAY, positionS: 102, paused: true }, 1);
     expect(model.edgeS(9)).toBe(102);
     model.onTrace(trace(101, 100), 9);
-    model.onEvent({ ...REPLAY, positionS: 0 }, 9);
+    model.onEvent({ ...HELLO, mode: 'replay', run: 2, nowS: 0, replay: { ...REPLAY, positionS: 0 } }, 9);
     expect(model.extent(9)).toEqual({ oldestS: 0, nowS: 0 });
   });
 

@@ -4,11 +4,11 @@
  */
 
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
-import type { Channel, StationEvent } from '../live/events';
+import type { Channel, HelloEvent, StationEvent } from '../live/events';
 import { parseBlocks } from '../live/parse-blocks';
 import type { ConnectionState } from '../live/socket-client';
 import { MetricCatalog } from './metric-catalog';
-import { hasGoneBack, reduce } from './reduce';
+import { isSameRun, reduce } from './reduce';
 import { INITIAL_STATE, type ShownChannel, type StationState, shownChannels } from './station-state';
 import { StreamClock } from './stream-clock';
 import { TraceRing } from './trace-ring';
@@ -37,8 +37,7 @@ export class ViewerModel {
   readonly catalog = new MetricCatalog();
 
   onEvent(event: StationEvent, perfS: number): void {
-    if (event.type === 'hello') this.onHello(event.sessionId, event.nowS, perfS);
-    if (hasGoneBack(this.station.value, event)) this.restart(perfS);
+    if (event.type === 'hello') this.onHello(event, perfS);
     this.station.value = reduce(this.station.value, event, this.clock.nowS(perfS));
     if (event.type === 'hello' || event.type === 'replay') this.clock.setRate(this.rate(), perfS);
   }
@@ -76,18 +75,12 @@ export class ViewerModel {
     return { oldestS, nowS };
   }
 
-  private onHello(sessionId: string, nowS: number, perfS: number): void {
-    if (this.station.value.session?.id !== sessionId) {
+  private onHello(event: HelloEvent, perfS: number): void {
+    if (!isSameRun(this.station.value, event)) {
       this.rings.clear();
       this.view.value = { windowS: this.view.value.windowS };
     }
-    this.clock.set(nowS, perfS);
-  }
-
-  private restart(perfS: number): void {
-    for (const ring of this.rings.values()) ring.clear();
-    this.view.value = { windowS: this.view.value.windowS };
-    this.clock.set(0, perfS);
+    this.clock.set(event.nowS, perfS);
   }
 
   /** How fast station time runs; a replay as fast as possible is led by its samples alone. */

@@ -160,13 +160,20 @@ describe('what is shown', () => {
     expect(station.asked.length).toBe(before + 1);
   });
 
-  it('should go away with its session', async () => {
+  it('should go away with its session, and where a replay begins anew', async () => {
     const hello = { type: 'hello', schema: 'heldmark.live/1', version: '1', mode: 'live', nowS: 0 } as const;
     const rest = { channels: [], links: [], zeros: [], contractions: [], efforts: [] };
     const recording = { type: 'recording', state: 'off' } as const;
-    model.onEvent({ ...hello, ...rest, recording, sessionId: 'a' } satisfies HelloEvent, 0);
+    const begin = (sessionId: string, run: number) =>
+      model.onEvent({ ...hello, ...rest, recording, sessionId, run } satisfies HelloEvent, 0);
+    begin('a', 1);
     expect(review.id.value).toBe(7);
-    model.onEvent({ ...hello, ...rest, recording, sessionId: 'b' } satisfies HelloEvent, 0);
+    begin('a', 1);
+    expect(review.id.value).toBe(7);
+    begin('a', 2);
+    expect(review.id.value).toBeUndefined();
+    review.open(7);
+    begin('b', 2);
     expect(review.id.value).toBeUndefined();
   });
 

@@ -46,7 +46,7 @@ export class ReviewActions {
 
   private timer: ReturnType<typeof setTimeout> | undefined;
   private asked = 0;
-  private session: string | undefined;
+  private run: string | undefined;
   private lastTold = '';
 
   constructor(private readonly model: ViewerModel) {
@@ -211,8 +211,9 @@ export class ReviewActions {
     const id = this.id.peek();
     const review = this.review.peek();
     if (id === undefined) return;
-    if (session !== undefined && this.session !== undefined && session.id !== this.session) this.close();
-    this.session = session?.id;
+    const run = session && `${session.id} ${session.run}`;
+    if (run !== undefined && this.run !== undefined && run !== this.run) this.close();
+    this.run = run;
     if (review === undefined) return;
     const event = contractions.find((one) => one.id === id);
     const effort = efforts.find((one) => one.leftContractionId === id || one.rightContractionId === id);

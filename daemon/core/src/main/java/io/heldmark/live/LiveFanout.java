@@ -17,6 +17,7 @@ import io.heldmark.model.ZeroState;
 import io.heldmark.time.StationClock;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -47,6 +48,7 @@ public final class LiveFanout {
     private final LatencyMeter arrivalToPainted = new LatencyMeter();
     private volatile TraceRing[] rings = {};
     private volatile List<ChannelInfo> channels = List.of();
+    private final AtomicInteger run = new AtomicInteger(1);
     private volatile long inputNs;
     private long inputReceivedNs;
     private long latencySinceNs;
@@ -89,6 +91,7 @@ public final class LiveFanout {
         out.text("schema", "heldmark.live/1")
                 .text("version", facts.version())
                 .text("sessionId", facts.sessionId())
+                .whole("run", run.get())
                 .text("mode", facts.replay() ? "replay" : "live")
                 .text("startedAt", facts.startedAt())
                 .seconds("nowS", facts.replay() ? inputNs : clock.nowNs());
@@ -212,10 +215,19 @@ public final class LiveFanout {
         broadcast(null, EventJson.notice(severity, text));
     }
 
-    /** Forgets what came of the samples so far, as when a replay begins again; viewers get {@code hello} anew. */
-    public void onSessionRestart() {
+    /**
+     * Forgets what came of the samples so far, as when a replay begins again. Viewers get {@code hello} anew, with the next
+     * run: by it they know where the events of the run before end, whatever else they are told at that time.
+     *
+     * @param replay where the replay stands now: at its beginning.
+     */
+    public void onSessionRestart(ReplayState replay) {
         snapshot.forgetSession();
+        snapshot.replay(EventJson.replay(replay));
+        rings = new TraceRing[0]; // what viewers have not read of the run before is not theirs any more
+        channels = List.of();
         inputNs = 0;
+        run.incrementAndGet();
         String hello = stationJson(JsonOut.event("hello"));
         broadcast(null, hello);
     }

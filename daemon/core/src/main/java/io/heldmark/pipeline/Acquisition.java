@@ -3,6 +3,7 @@ package io.heldmark.pipeline;
 import io.heldmark.live.LiveFanout;
 import io.heldmark.model.Counter;
 import io.heldmark.model.Counters;
+import io.heldmark.model.ReplayState;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
@@ -81,9 +82,9 @@ final class Acquisition implements InputQueue.Consumer {
     }
 
     /** Forgets the session, as when a replay begins again; acquisition thread. */
-    void restart() {
+    void restart(ReplayState replay) {
         core = newCore();
-        live.onSessionRestart();
+        live.onSessionRestart(replay);
     }
 
     private void run() {

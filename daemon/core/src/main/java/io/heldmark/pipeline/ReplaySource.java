@@ -178,7 +178,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
     public void onRestart() {
         queue.put(() -> {
             ended = false; // here, because the end of the run before may still wait in the queue
-            acquisition.restart();
+            acquisition.restart(state());
         });
     }
 

@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import io.heldmark.model.Counter;
 import io.heldmark.model.Counters;
 import io.heldmark.model.Level;
+import io.heldmark.model.ReplayState;
 import io.heldmark.model.Target;
 import io.heldmark.model.ZeroState;
 import io.heldmark.testing.HandClock;
@@ -70,7 +71,7 @@ class LiveFanoutTest {
         assertEquals(hello, "{\"type\":\"hello\"," + station.substring(1));
         assertTrue(
                 station.startsWith("{\"schema\":\"heldmark.live/1\",\"version\":\"0.1.0\",\"sessionId\":\"session\","
-                        + "\"mode\":\"live\",\"startedAt\":\"2026-01-01T00:00:00Z\",\"nowS\":0.0,"),
+                        + "\"run\":1,\"mode\":\"live\",\"startedAt\":\"2026-01-01T00:00:00Z\",\"nowS\":0.0,"),
                 station);
         assertFalse(station.contains("invented"));
     }
@@ -90,11 +91,19 @@ class LiveFanoutTest {
     void shouldBeginAnewForTheSameViewersWhereAReplayDoes() {
         Viewer viewer = live.join();
         Channels.tell(live, 1000);
+        assertTrue(events(viewer).get(0).contains("\"run\":1,"));
+        viewer.nextMessage(ByteBuffer.allocate(4096));
         live.onInput(50 * S, 50 * S);
-        live.onSessionRestart();
+        live.onSamples(new Batches(0, 1000).next(10));
+        live.onSessionRestart(new ReplayState("one.pcapng", 0, 60 * S, 0, false, false));
         List<String> told = events(viewer);
         String hello = told.get(told.size() - 1);
         assertTrue(hello.startsWith("{\"type\":\"hello\"") && hello.contains("\"channels\":[]"), hello);
+        assertTrue(hello.contains("\"run\":2,"), hello);
+        assertTrue(
+                hello.contains("\"positionS\":0.0,\"durationS\":60.0"),
+                "where it stands, before anything is played: " + hello);
+        assertEquals(0, viewer.nextMessage(ByteBuffer.allocate(4096)), "the trace of the run before is gone");
     }
 
     @Test
