@@ -33,8 +33,16 @@ public record Scenario(
         List<DisturbanceSpec> disturbances,
         List<CellSpec> cells) {
     /** Names of the scenarios that come with the simulators. */
-    public static final List<String> BUNDLED =
-            List.of("demo", "explosive", "ramps", "eccentric-lower", "faults", "eight-by-2k", "text-sender", "quiet");
+    public static final List<String> BUNDLED = List.of(
+            "demo",
+            "explosive",
+            "ramps",
+            "eccentric-lower",
+            "faults",
+            "eight-by-2k",
+            "text-sender",
+            "quiet",
+            "session");
 
     /** Copies the lists. */
     public Scenario {
