@@ -36,6 +36,8 @@ import picocli.CommandLine.Spec;
 final class AnalyseCommand implements Callable<Integer> {
     private static final byte[] PCAPNG = {0x0A, 0x0D, 0x0D, 0x0A};
     private static final double U_MOST_PERCENT = 100;
+    private static final double BANDWIDTH_LEAST_HZ = 0.1;
+    private static final double BANDWIDTH_MOST_HZ = 1e6;
 
     @Parameters(
             paramLabel = "INPUT",
@@ -57,6 +59,12 @@ final class AnalyseCommand implements Callable<Integer> {
             paramLabel = "X",
             description = "Standard uncertainty of the calibration of a CSV file's sensors, in per cent of the force.")
     private @Nullable Double calibrationUPercent;
+
+    @Option(
+            names = "--bandwidth-hz",
+            paramLabel = "X",
+            description = "-3 dB bandwidth of the sensors' converters, in hertz, where the input does not say it.")
+    private double bandwidthHz;
 
     @Option(names = "--plan", paramLabel = "PLAN", description = "A test plan; there are none yet.")
     private @Nullable String plan;
@@ -89,6 +97,7 @@ final class AnalyseCommand implements Callable<Integer> {
         tests.prepare(conditions.conditions());
         StationSettings own = settings.settings(Map.of());
         double relativeU = calibrationRelativeU();
+        checkBandwidth();
         List<BoundCalibration> others = calibrations.read();
         PrintWriter out = spec.commandLine().getOut();
         PrintWriter err = spec.commandLine().getErr();
@@ -105,6 +114,13 @@ final class AnalyseCommand implements Callable<Integer> {
         }
         out.flush();
         return code;
+    }
+
+    private void checkBandwidth() {
+        boolean said = spec.commandLine().getParseResult().hasMatchedOption("--bandwidth-hz");
+        if (said && !(bandwidthHz >= BANDWIDTH_LEAST_HZ && bandwidthHz <= BANDWIDTH_MOST_HZ)) {
+            throw new BadInputException("--bandwidth-hz " + bandwidthHz + " is not allowed: 0.1 to 1000000");
+        }
     }
 
     private double calibrationRelativeU() {
@@ -143,14 +159,14 @@ final class AnalyseCommand implements Callable<Integer> {
                 ? new AnalysisDocument(file.toString(), none, questions)
                 : new AnalysisTable(file.toString(), none, questions)) {
             if (isPcapng(file)) {
-                RecordingAnalysis.runOnTwoThreads(file, own, questions.conditions(), others, report);
+                RecordingAnalysis.runOnTwoThreads(file, own, questions.conditions(), others, bandwidthHz, report);
                 report.strangers(others)
                         .forEach(one -> spec.commandLine()
                                 .getErr()
                                 .println("heldmark: " + file + ": calibration " + one.id()
                                         + " is of a device that is not in it"));
             } else {
-                CsvOptions options = new CsvOptions(own, left, right, questions.conditions(), relativeU);
+                CsvOptions options = new CsvOptions(own, left, right, questions.conditions(), relativeU, bandwidthHz);
                 CsvAnalysis.run(file, options, report);
             }
             report.print(out);

@@ -76,6 +76,36 @@ class AnalyseCommandTest {
         assertTrue(result.out().contains("left 1 with right 2: asymmetry 8.0"), result.out());
     }
 
+    /** Who says that the cue was explosive is told all that is missing, and with all of it said the rates are there. */
+    @Test
+    void shouldGiveRatesOnceAllIsSaidAndSayWhatIsMissingBefore() throws Exception {
+        List<String> said = new ArrayList<>(List.of("analyse", EXAMPLE.toString(), "--json"));
+        assertTrue(rate(said).has("value"), "nobody said anything: the trace qualifies");
+        said.addAll(List.of("--cue", "explosive"));
+        assertEquals(
+                "the cue is explosive, but it is not said: that the fixation is rigid (fixation); the converter's bandwidth"
+                        + " (bandwidth-hz; of a link: bandwidth in its address); the person's own maximum (own-maximum-n)",
+                rate(said).path("notComputed").asText());
+        said.addAll(List.of("--fixation", "rigid", "--own-maximum-n", "420"));
+        assertEquals(
+                "the cue is explosive, but it is not said: the converter's bandwidth"
+                        + " (bandwidth-hz; of a link: bandwidth in its address)",
+                rate(said).path("notComputed").asText());
+        said.addAll(List.of("--bandwidth-hz", "262"));
+        assertTrue(rate(said).path("value").asDouble() > 200);
+    }
+
+    private static JsonNode rate(List<String> arguments) throws Exception {
+        JsonNode first =
+                documents(Cli.run(arguments.toArray(new String[0]))).get(0).at("/contractions/0");
+        for (JsonNode metric : first.path("metrics")) {
+            if (metric.path("id").asText().equals("rfd.0-100ms")) {
+                return metric;
+            }
+        }
+        throw new AssertionError("no rate in " + first);
+    }
+
     @Test
     void shouldPrintOneDocumentForEachGoodInputAndOneLineForEachBadOne() throws Exception {
         Path bad = Files.writeString(folder.resolve("b.csv"), "time_s,left\n0,1\n0.001,NaN\n");
@@ -110,6 +140,7 @@ class AnalyseCommandTest {
                 "--left none | line 1: no column is called none (--left); there are: left heel, right heel",
                 "--lever-arm-m 0 | --lever-arm-m 0.0 is not allowed: 0.01 to 3.0",
                 "--body-mass-kg NaN | --body-mass-kg NaN is not allowed: 5.0 to 500.0",
+                "--bandwidth-hz 0 | --bandwidth-hz 0.0 is not allowed: 0.1 to 1000000",
                 "--calibration-u-percent -1 | --calibration-u-percent -1.0 is not allowed: 0 to 100",
                 "--set detect.longestS=1 | detect.longestS=1 is not allowed",
             })

@@ -41,7 +41,10 @@ public final class MetricsPage {
               long as the span.
 
             Without a plan nothing is known of cue and fixation. Rates are then computed where the trace qualifies by
-            itself; what was said still refuses; the contraction carries `conditions-unknown`.
+            itself; what was said still refuses; the contraction carries `conditions-unknown`. Who says that the cue was
+            explosive vouches for the test: nothing is passed over any more, and one reason names all that is still to
+            be said. The bandwidth comes from the device's description; where that says none, from `--bandwidth-hz` of
+            `heldmark analyse` or from `bandwidth` in the address of the link.
 
             ## Of one contraction
 

@@ -5,6 +5,7 @@ import io.heldmark.model.TestConditions;
 import io.heldmark.model.TestConditions.Cue;
 import io.heldmark.model.TestConditions.EffortType;
 import io.heldmark.model.TestConditions.Fixation;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
@@ -21,7 +22,9 @@ import org.jspecify.annotations.Nullable;
  * 100 ms and 500 beyond.
  *
  * <p><b>Without a plan</b> the cue is unknown. Then what nobody said is passed over, what was said still refuses, the trace
- * must qualify by itself, and the contraction carries {@code conditions-unknown}: see {@link #conditionsUnknown}.
+ * must qualify by itself, and the contraction carries {@code conditions-unknown}: see {@link #conditionsUnknown}. Who says
+ * that the cue was explosive vouches for the test, so that nothing is passed over any more: one reason then names all that is
+ * not said yet, and how to say it.
  *
  * <p><b>Source.</b> Maffiuletti et al. 2016, Eur J Appl Physiol 116:1091-1116 (rigid rig, 1 kHz, fast and hard, no tension or
  * dip before; in part from memory); 500 samples/s, 80 % and 200 N/s: common practice, no published source.
@@ -106,13 +109,17 @@ final class RateGates {
 
     private static @Nullable String unsaid(Trace t) {
         TestConditions c = t.conditions();
+        List<String> missing = new ArrayList<>();
         if (c.fixation() == Fixation.UNKNOWN) {
-            return "the fixation is not declared rigid";
+            missing.add("that the fixation is rigid (fixation)");
         }
         if (!(t.channel().bandwidthHz() > 0)) {
-            return "the converter's bandwidth is not known";
+            missing.add("the converter's bandwidth (bandwidth-hz; of a link: bandwidth in its address)");
         }
-        return c.ownMaximumN() > 0 ? null : "the person's own maximum is not known";
+        if (!(c.ownMaximumN() > 0)) {
+            missing.add("the person's own maximum (own-maximum-n)");
+        }
+        return missing.isEmpty() ? null : "the cue is explosive, but it is not said: " + String.join("; ", missing);
     }
 
     private static @Nullable String rate(Trace t, long spanNs) {

@@ -16,6 +16,8 @@ import org.jspecify.annotations.Nullable;
  * <p><b>Limb.</b> As the station was told; where it was told of no channel of the link, a channel whose name begins with
  * {@code left} or {@code right} (any case) is that limb's.
  *
+ * <p><b>Bandwidth.</b> As the link's address says, else as the device does.
+ *
  * <p><b>Calibration.</b> That of a re-evaluation over that of the link's address over the station's newest of the device over the
  * factory's; without any the numbers stay counts.
  */
@@ -40,7 +42,7 @@ final class ChannelFactory {
                 name,
                 limb(link, setup, name),
                 device.sampleRateHz(),
-                channel.bandwidthHz(),
+                link.bandwidthHz() > 0 ? link.bandwidthHz() : channel.bandwidthHz(),
                 channel.ratedLoadN(),
                 calibrator.unit(),
                 origin,

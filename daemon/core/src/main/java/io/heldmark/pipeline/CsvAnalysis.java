@@ -78,7 +78,7 @@ public final class CsvAnalysis {
                     column.name(),
                     limb(column.name(), options),
                     in.sampleRateHz(),
-                    0,
+                    options.bandwidthHz(),
                     0,
                     "N",
                     stated ? "stated" : "unknown",

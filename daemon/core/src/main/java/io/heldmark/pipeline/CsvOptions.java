@@ -12,10 +12,12 @@ import org.jspecify.annotations.Nullable;
  * @param right the same for the right limb.
  * @param conditions what the user says of the trials, by their onset on the file's own axis.
  * @param calibrationRelativeU relative standard uncertainty of the sensors' calibration; NaN where unknown.
+ * @param bandwidthHz -3 dB bandwidth of the sensors' converters; 0 where unknown.
  */
 public record CsvOptions(
         StationSettings settings,
         @Nullable String left,
         @Nullable String right,
         TrialConditions conditions,
-        double calibrationRelativeU) {}
+        double calibrationRelativeU,
+        double bandwidthHz) {}

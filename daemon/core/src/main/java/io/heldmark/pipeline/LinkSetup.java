@@ -4,7 +4,9 @@ import io.heldmark.link.Link;
 import io.heldmark.link.LinkAddress;
 import io.heldmark.model.Limb;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 
 /**
  * One link of the station and what the station was told of its channels.
@@ -16,6 +18,9 @@ import java.util.List;
  */
 public record LinkSetup(
         LinkAddress address, Link.Binding binding, List<ChannelSetup> channels, List<BoundCalibration> calibrations) {
+    /** Option of an address: -3 dB bandwidth of the converters behind it, in hertz, which wins over what a device says. */
+    static final String BANDWIDTH = "bandwidth";
+
     /** Copies the lists. */
     public LinkSetup {
         channels = List.copyOf(channels);
@@ -32,6 +37,24 @@ public record LinkSetup(
         List<BoundCalibration> all = new ArrayList<>(more);
         all.addAll(calibrations);
         return new LinkSetup(address, binding, channels, all);
+    }
+
+    /** Returns the -3 dB bandwidth of the converters that the address says, in hertz; 0 where it says none. */
+    public double bandwidthHz() {
+        String text = address.options().get(BANDWIDTH);
+        return text == null ? 0 : LinkSetups.bandwidthHz(text);
+    }
+
+    /** Returns the same with a bandwidth that wins over what the address and the devices say; 0 or NaN: none. */
+    public LinkSetup withBandwidth(double bandwidthHz) {
+        if (!(bandwidthHz > 0)) {
+            return this;
+        }
+        Map<String, String> options = new LinkedHashMap<>(address.options());
+        options.put(BANDWIDTH, Double.toString(bandwidthHz));
+        LinkAddress saying =
+                new LinkAddress(address.text(), address.scheme(), address.target(), options, address.channel());
+        return new LinkSetup(saying, binding, channels, calibrations);
     }
 
     /** Returns the same with a calibration that a person chose; re-evaluations stay before it. */
@@ -54,8 +77,8 @@ public record LinkSetup(
     /**
      * Makes the setups of a command line: addresses of the same link that name different channels become one link.
      *
-     * <p>Options {@code binding}, {@code slope}, {@code zero} and {@code u} are the station's; every other option is left
-     * to the link.
+     * <p>Options {@code binding}, {@code bandwidth}, {@code slope}, {@code zero} and {@code u} are the station's; every other
+     * option is left to the link.
      *
      * @param wanted addresses in the order of the command line.
      * @throws io.heldmark.config.ConfigException naming the link and what is wrong with it.

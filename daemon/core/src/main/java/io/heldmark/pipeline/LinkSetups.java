@@ -25,6 +25,11 @@ final class LinkSetups {
     private static final List<String> CALIBRATION_OPTIONS =
             List.of("slope", "zero", "u", "uzero", "rzero", "to", "drift", "reference", "uref");
 
+    /** Least bandwidth of a converter, in hertz. */
+    static final double LEAST_BANDWIDTH_HZ = 0.1;
+    /** Most. */
+    static final double MOST_BANDWIDTH_HZ = 1e6;
+
     private LinkSetups() {}
 
     static List<LinkSetup> of(List<LinkSetup.Wanted> wanted) {
@@ -52,6 +57,10 @@ final class LinkSetups {
                 : List.of();
         Link.Binding binding = bindingOf(address);
         checkLayout(address, binding, calibration != null);
+        String bandwidth = address.options().get(LinkSetup.BANDWIDTH);
+        if (bandwidth != null) {
+            bandwidthHz(bandwidth);
+        }
         return new LinkSetup(plain, binding, channels);
     }
 
@@ -73,6 +82,11 @@ final class LinkSetups {
                 throw new ConfigException(option, value, "only together with binding=numbers");
             }
         }
+    }
+
+    /** Reads a bandwidth or refuses it. */
+    static double bandwidthHz(String text) {
+        return number(LinkSetup.BANDWIDTH, text, LEAST_BANDWIDTH_HZ, MOST_BANDWIDTH_HZ);
     }
 
     private static String textOf(LinkAddress address, Map<String, String> options) {

@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
+import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -49,7 +50,7 @@ public final class RecordingAnalysis {
             AnalysisListener out)
             throws RecordingException {
         try (RecordingReader reader = RecordingReader.openUnchanged(file)) {
-            read(reader, settings, conditions, calibrations, out, null);
+            read(reader, settings, conditions, setup -> setup.with(calibrations), out, null);
         }
     }
 
@@ -57,6 +58,7 @@ public final class RecordingAnalysis {
      * Does the same on two threads: while the caller's reads on, another one measures what is finished and tells the
      * listener, in the same order. Samples and channels are told on the caller's ({@link WorkerListener}).
      *
+     * @param bandwidthHz what the user says of the converters' bandwidth; 0 or NaN where nothing.
      * @throws RecordingException as {@link #run}.
      */
     public static void runOnTwoThreads(
@@ -64,11 +66,13 @@ public final class RecordingAnalysis {
             StationSettings settings,
             TrialConditions conditions,
             List<BoundCalibration> calibrations,
+            double bandwidthHz,
             AnalysisListener out)
             throws RecordingException {
+        UnaryOperator<LinkSetup> told = setup -> setup.with(calibrations).withBandwidth(bandwidthHz);
         try (RecordingReader reader = RecordingReader.openUnchanged(file);
                 OrderedWorker worker = new OrderedWorker("heldmark-measure")) {
-            read(reader, settings, conditions, calibrations, out, worker);
+            read(reader, settings, conditions, told, out, worker);
         }
     }
 
@@ -76,16 +80,14 @@ public final class RecordingAnalysis {
             RecordingReader reader,
             StationSettings settings,
             TrialConditions conditions,
-            List<BoundCalibration> calibrations,
+            UnaryOperator<LinkSetup> told,
             AnalysisListener out,
             @Nullable OrderedWorker worker)
             throws RecordingException {
         RecordedSettings recorded = RecordedSettings.of(reader.header().settingsJson());
         StationSettings effective = settings.withResultSettingsOf(recorded.values(), "recording");
-        List<LinkSetup> setups = reader.header().links().stream()
-                .map(LinkFacts::read)
-                .map(setup -> setup.with(calibrations))
-                .toList();
+        List<LinkSetup> setups =
+                reader.header().links().stream().map(LinkFacts::read).map(told).toList();
         out.onStart(new AnalysisStart("recording", "session", 0, effective, recorded.invented()));
         StationCore core = worker == null
                 ? new StationCore(effective, setups, out, new Counters())

@@ -155,8 +155,12 @@ class RateMetricsTest {
         refused(
                 "held by a belt whose stiffness was not checked",
                 EXPLOSIVE.toBuilder().fixation(Fixation.BELT));
-        refused("the fixation is not declared rigid", EXPLOSIVE.toBuilder().fixation(Fixation.UNKNOWN));
-        refused("the person's own maximum is not known", EXPLOSIVE.toBuilder().ownMaximumN(Double.NaN));
+        refused(
+                "the cue is explosive, but it is not said: that the fixation is rigid (fixation)",
+                EXPLOSIVE.toBuilder().fixation(Fixation.UNKNOWN));
+        refused(
+                "the cue is explosive, but it is not said: the person's own maximum (own-maximum-n)",
+                EXPLOSIVE.toBuilder().ownMaximumN(Double.NaN));
         refused(
                 "the peak is 67 % of the person's own maximum, under 80 %",
                 EXPLOSIVE.toBuilder().ownMaximumN(600));
@@ -165,7 +169,14 @@ class RateMetricsTest {
                 EXPLOSIVE.toBuilder().effortType(EffortType.ECCENTRIC));
         InventedWindow blind = explosive();
         blind.bandwidthHz = 0;
-        assertEquals("the converter's bandwidth is not known", reason(new MeanRate(100, false), blind));
+        String bandwidth = "the converter's bandwidth (bandwidth-hz; of a link: bandwidth in its address)";
+        assertEquals("the cue is explosive, but it is not said: " + bandwidth, reason(new MeanRate(100, false), blind));
+        blind.conditions = TestConditions.UNKNOWN.toBuilder().cue(Cue.EXPLOSIVE).build();
+        assertEquals(
+                "the cue is explosive, but it is not said: that the fixation is rigid (fixation); " + bandwidth
+                        + "; the person's own maximum (own-maximum-n)",
+                reason(new MeanRate(100, false), blind),
+                "all at once, so that nobody has to ask three times");
     }
 
     private static void refused(String why, TestConditions.Builder conditions) {

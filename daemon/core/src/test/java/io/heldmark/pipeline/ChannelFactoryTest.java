@@ -44,6 +44,17 @@ class ChannelFactoryTest {
         assertEquals(1, info.resolution());
     }
 
+    @Test
+    void shouldTakeTheBandwidthOfTheAddressBeforeTheDevices() {
+        Channel said = channel(0, "", null);
+        Channel unsaid = new Channel(0, "", 24, 0, 128, 2000, Optional.empty());
+        assertEquals(400, make("tcp:c:1", Limb.NONE, said).info().bandwidthHz());
+        assertEquals(0, make("tcp:c:1", Limb.NONE, unsaid).info().bandwidthHz());
+        assertEquals(
+                262, make("tcp:c:1?bandwidth=262", Limb.NONE, unsaid).info().bandwidthHz());
+        assertEquals(262, make("tcp:c:1?bandwidth=262", Limb.NONE, said).info().bandwidthHz());
+    }
+
     @ParameterizedTest
     @CsvSource({
         "Left leg, NONE, LEFT",

@@ -59,7 +59,7 @@ class CsvAnalysisTest {
     private Found analyse(String text) throws Exception {
         Path file = Files.writeString(folder.resolve("trace.csv"), text);
         CsvOptions options = new CsvOptions(
-                Config.defaults(), null, null, TrialConditions.always(TestConditions.UNKNOWN), Double.NaN);
+                Config.defaults(), null, null, TrialConditions.always(TestConditions.UNKNOWN), Double.NaN, 0);
         Found found = new Found();
         CsvAnalysis.run(file, options, found);
         assertTrue(found.ended);
@@ -148,7 +148,7 @@ class CsvAnalysisTest {
         Found found = new Found();
         CsvAnalysis.run(
                 file,
-                new CsvOptions(Config.defaults(), "b", "a", TrialConditions.always(TestConditions.UNKNOWN), 0.01),
+                new CsvOptions(Config.defaults(), "b", "a", TrialConditions.always(TestConditions.UNKNOWN), 0.01, 0),
                 found);
         assertEquals(2, found.efforts.size());
         assertTrue(asymmetry(found.efforts.get(0)) < -10);

@@ -156,7 +156,7 @@ class FileAnalysisTest {
         Found one = analyse(file);
         try (Found two = new Found(folder)) {
             RecordingAnalysis.runOnTwoThreads(
-                    file, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), List.of(), two);
+                    file, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), List.of(), 0, two);
             assertEquals(one.contractions, two.contractions);
             assertEquals(one.efforts, two.efforts);
             assertEquals(one.channels, two.channels);
@@ -202,7 +202,7 @@ class FileAnalysisTest {
         for (int channel : recorded.tables.keySet()) {
             Found table = new Found(folder);
             CsvOptions options = new CsvOptions(
-                    Config.defaults(), null, null, TrialConditions.always(TestConditions.UNKNOWN), 0.002);
+                    Config.defaults(), null, null, TrialConditions.always(TestConditions.UNKNOWN), 0.002, 0);
             CsvAnalysis.run(recorded.table(channel), options, new Relay(table));
             List<Contraction> a = recorded.finals(channel);
             List<Contraction> b = table.finals(0);

@@ -48,6 +48,24 @@ class LinkSetupsTest {
     }
 
     @Test
+    void shouldKeepTheBandwidthInTheNameSoThatARecordingSaysIt() {
+        LinkSetup setup = of("LEFT", "serial:/dev/x?bandwidth=262&slope=0.1").get(0);
+        assertEquals("serial:/dev/x?bandwidth=262", setup.name());
+        assertEquals(262, setup.bandwidthHz());
+        LinkSetup replayed = LinkFacts.read(LinkFacts.write(setup));
+        assertEquals(262, replayed.bandwidthHz());
+        assertEquals(100, replayed.withBandwidth(100).bandwidthHz(), "what is said of a recording wins");
+        assertEquals(setup.name(), replayed.withBandwidth(100).name());
+        assertEquals(262, replayed.withBandwidth(0).bandwidthHz());
+        assertEquals(0, of("LEFT", "serial:/dev/x").get(0).bandwidthHz());
+        for (String wrong : List.of("0", "2e6", "fast", "-1")) {
+            assertEquals(
+                    "bandwidth=" + wrong + " is not allowed: a number from 0.1 to 1000000.0",
+                    refusal("LEFT", "serial:/dev/x?bandwidth=" + wrong).getMessage());
+        }
+    }
+
+    @Test
     void shouldNameTheLowestChannelWhereNoneIsNamed() {
         assertEquals(
                 List.of(new ChannelSetup(ChannelSetup.FIRST, Limb.RIGHT, null)),

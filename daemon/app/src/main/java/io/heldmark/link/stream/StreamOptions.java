@@ -9,8 +9,9 @@ import java.util.Locale;
 
 /** Reads the options of a link address that links over a stream of bytes share. */
 public final class StreamOptions {
-    /** Options that every link has; the station's own calibration ({@code slope, zero, u}) is read by the pipeline. */
-    private static final List<String> COMMON = List.of("binding", "slope", "zero", "u", "columns", "delimiter", "rate");
+    /** Options that every link has; those of the station ({@code slope, zero, u, bandwidth}) are read by the pipeline. */
+    private static final List<String> COMMON =
+            List.of("binding", "slope", "zero", "u", "bandwidth", "columns", "delimiter", "rate");
 
     private StreamOptions() {}
 
