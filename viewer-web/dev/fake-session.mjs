@@ -27,6 +27,7 @@ export class FakeSession {
     this.zeros = channelsOf(this.state).map(({ channel }) => zeroTaken(channel, 1));
     this.recording = this.state.recording ?? { type: 'recording', state: 'off' };
     this.target = this.state.target;
+    this.run = 1;
     this.replay = { type: 'replay', file: '2026-01-02T101512.pcapng', durationS: 120, speed: 1, paused: false };
     for (let cycle = 0; cycle < HISTORY_CYCLES; cycle++) this.finish(cycle, () => {});
     this.finished = HISTORY_CYCLES;
@@ -45,6 +46,7 @@ export class FakeSession {
     }
     this.replay = { ...this.replay, paused: this.pausedMs !== undefined, ...(speed === undefined ? {} : { speed }) };
     if (!restart) return;
+    this.run++;
     this.startedMs = this.pausedMs ?? Date.now();
     this.sampled = [0, 0];
     this.finished = 0;
@@ -65,6 +67,7 @@ export class FakeSession {
       schema: 'heldmark.live/1',
       version: '0.1.0',
       sessionId: this.id,
+      run: this.run,
       mode: this.state.mode ?? 'live',
       startedAt: new Date(this.startedMs).toISOString(),
       nowS: this.nowS(),

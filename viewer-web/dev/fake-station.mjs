@@ -178,6 +178,7 @@ export class FakeStation {
       case 'replay':
         if (session.state.mode !== 'replay') return answer(409, { error: 'this is no replay' });
         session.control(body);
+        if (body.restart) this.send(session.hello());
         this.send(session.replayEvent());
         return answer(200, session.replayEvent());
       default:
