@@ -174,7 +174,7 @@ class SimulatorMainTest {
         PrintStream print = new PrintStream(out, true, StandardCharsets.UTF_8);
         assertEquals(0, SimulatorMain.run(new SimulateCommand(print, print, System.in), "--list"));
         String text = out.toString(StandardCharsets.UTF_8);
-        assertEquals(8, text.lines().count());
+        assertEquals(9, text.lines().count());
         assertTrue(text.startsWith("demo: An invented person"), text);
     }
 
