@@ -16,6 +16,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.List;
 import java.util.Locale;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The analysis of one input as one line of JSON, {@code heldmark.analysis/1}; the schema is {@code
@@ -41,7 +42,7 @@ final class AnalysisDocument extends AnalysisReport {
     }
 
     @Override
-    String contraction(Contraction c, ChannelTally channel) {
+    String contraction(Contraction c, @Nullable Contraction found, ChannelTally channel) {
         ObjectNode o = JsonLines.object()
                 .put("id", c.id())
                 .put("revision", c.revision().name().toLowerCase(Locale.ROOT))
@@ -55,6 +56,11 @@ final class AnalysisDocument extends AnalysisReport {
             number(o, "onsetStandardUncertaintyS", c.onsetStandardUncertaintyNs() / 1e9);
         }
         o.put("releaseStartS", seconds(c.releaseStartNs())).put("offsetS", seconds(c.offsetNs()));
+        if (found != null) {
+            ObjectNode automatic = o.putObject("automatic").put("onsetS", seconds(found.onsetNs()));
+            number(automatic, "onsetStandardUncertaintyS", found.onsetStandardUncertaintyNs() / 1e9);
+            automatic.put("releaseStartS", seconds(found.releaseStartNs())).put("offsetS", seconds(found.offsetNs()));
+        }
         number(o, "restingLevelN", c.restingLevelN());
         ArrayNode flags = o.putArray("flags");
         c.flags().forEach(flags::add);

@@ -10,21 +10,28 @@ import io.heldmark.model.TraceFilter;
 import io.heldmark.pipeline.AnalysisListener;
 import io.heldmark.pipeline.AnalysisStart;
 import io.heldmark.pipeline.BoundCalibration;
+import io.heldmark.pipeline.BoundaryChange;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What the analysis of one input found, gathered until it is known that all of it stands.
  *
- * <p>Memory does not grow with the input: what may be long lies in {@link Spool}s.
+ * <p>Memory does not grow with the input: what may be long lies in {@link Spool}s. Where a person has moved boundaries, each
+ * contraction and each effort is there once, as it was left ({@link ItemSpool}).
  */
 abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
     private final List<ChannelTally> channels = new ArrayList<>();
-    private final Spool contractions = new Spool();
-    private final Spool efforts = new Spool();
+    private final ItemSpool contractions;
+    private final ItemSpool efforts;
+    private final Map<Long, Contraction> found = new NewestOnly<>();
+    private final Map<Long, Boolean> told = new NewestOnly<>();
     private final String separator;
     private final TestQuestions questions;
     private final EffortFormulas formulas;
@@ -35,6 +42,8 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
 
     AnalysisReport(String separator, AnalysisStart none, TestQuestions questions) {
         this.separator = separator;
+        contractions = new ItemSpool(separator);
+        efforts = new ItemSpool(separator);
         this.questions = questions;
         formulas = new EffortFormulas(questions.formulas());
         start = none;
@@ -53,8 +62,13 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
     /** Returns a gap between two samples as text. */
     abstract String gap(long lastNs, long nextNs);
 
-    /** Returns a final or manual contraction as text. */
-    abstract String contraction(Contraction contraction, ChannelTally channel);
+    /**
+     * Returns a contraction as text.
+     *
+     * @param inForce the revision in force, final or manual.
+     * @param found what the station had found, where a person has moved the boundaries; absent otherwise.
+     */
+    abstract String contraction(Contraction inForce, @Nullable Contraction found, ChannelTally channel);
 
     /** Returns an effort as text. */
     abstract String effort(Effort effort, List<EffortFormulas.Value> published);
@@ -95,11 +109,11 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
                 .toList();
     }
 
-    Spool contractions() {
+    ItemSpool contractions() {
         return contractions;
     }
 
-    Spool efforts() {
+    ItemSpool efforts() {
         return efforts;
     }
 
@@ -147,25 +161,35 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
 
     @Override
     public void onContraction(Contraction contraction) {
-        boolean stands = contraction.revision() == Contraction.Revision.FINAL
-                || contraction.revision() == Contraction.Revision.MANUAL;
-        if (stands) {
-            ChannelTally channel = channels.get(contraction.channel());
-            book.onContraction(contraction, channel.info(), contraction.onsetNs() + start.originNs());
-            formulas.onContraction(contraction, channel.info());
-            add(contractions, contraction(contraction, channel));
+        boolean manual = contraction.revision() == Contraction.Revision.MANUAL;
+        if (!manual && contraction.revision() != Contraction.Revision.FINAL) {
+            return;
+        }
+        ChannelTally channel = channels.get(contraction.channel());
+        book.onContraction(contraction, channel.info(), contraction.onsetNs() + start.originNs());
+        formulas.onContraction(contraction, channel.info());
+        Contraction before = found.get(contraction.id());
+        String text = contraction(contraction, manual ? before : null, channel);
+        put(contractions, before != null, contraction.id(), text);
+        if (!manual) {
+            found.put(contraction.id(), contraction.withMetrics(List.of()));
         }
     }
 
     @Override
     public void onEffort(Effort effort) {
         book.onEffort(effort);
-        add(efforts, effort(effort, formulas.of(effort, mismatchRelativeU(start))));
+        String text = effort(effort, formulas.of(effort, mismatchRelativeU(start)));
+        put(efforts, told.put(effort.id(), true) != null, effort.id(), text);
     }
 
-    private void add(Spool spool, String text) {
+    private static void put(ItemSpool spool, boolean again, long id, String text) {
+        if (again) {
+            spool.replace(id, text);
+            return;
+        }
         try {
-            spool.addItem(separator, text);
+            spool.add(id, text);
         } catch (IOException e) {
             throw unspoolable(e);
         }
@@ -182,5 +206,15 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
         }
         contractions.close();
         efforts.close();
+    }
+
+    /** The newest entries: those whose boundaries a station lets a person move, so that memory does not grow with a session. */
+    private static final class NewestOnly<T> extends LinkedHashMap<Long, T> {
+        private static final long serialVersionUID = 1;
+
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<Long, T> eldest) {
+            return size() > BoundaryChange.CONTRACTIONS_MAX;
+        }
     }
 }

@@ -18,6 +18,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 
 /** The analysis of one input as text for people. */
 final class AnalysisTable extends AnalysisReport {
@@ -34,7 +35,7 @@ final class AnalysisTable extends AnalysisReport {
     }
 
     @Override
-    String contraction(Contraction c, ChannelTally channel) {
+    String contraction(Contraction c, @Nullable Contraction found, ChannelTally channel) {
         StringBuilder text = new StringBuilder();
         boolean onsetKnown = !c.flags().contains(ContractionFlag.NO_BASELINE.id());
         text.append(String.format(
@@ -48,6 +49,13 @@ final class AnalysisTable extends AnalysisReport {
                         : String.format(Locale.ROOT, "%.3f s", seconds(c.onsetNs())),
                 seconds(c.offsetNs()),
                 c.revision() == Contraction.Revision.MANUAL ? ", boundaries set by hand" : ""));
+        if (found != null) {
+            text.append(String.format(
+                    Locale.ROOT,
+                    "    the station had found onset %s, offset %.3f s%n",
+                    figure(new Quantity(seconds(found.onsetNs()), found.onsetStandardUncertaintyNs() / 1e9, "s")),
+                    seconds(found.offsetNs())));
+        }
         Map<String, String> missing = new LinkedHashMap<>(); // Metrics by the reason why they are not there.
         for (MetricValue metric : c.metrics()) {
             Quantity q = metric.quantity();

@@ -1,8 +1,9 @@
 package io.heldmark.cli;
 
-import java.io.BufferedReader;
 import java.io.BufferedWriter;
 import java.io.IOException;
+import java.io.Reader;
+import java.io.StringReader;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -42,13 +43,31 @@ final class Spool implements AutoCloseable {
 
     /** Writes everything. */
     void copyTo(Writer out) throws IOException {
-        if (writer != null && file != null) {
-            writer.flush();
-            try (BufferedReader reader = Files.newBufferedReader(file)) {
-                reader.transferTo(out);
-            }
+        try (Reader all = reader()) {
+            all.transferTo(out);
         }
-        out.append(memory);
+    }
+
+    /** Returns everything to be read from its beginning; nothing may be added before the reader is closed. */
+    Reader reader() throws IOException {
+        Reader rest = new StringReader(memory.toString());
+        if (writer == null || file == null) {
+            return rest;
+        }
+        writer.flush();
+        Reader first = Files.newBufferedReader(file);
+        return new Reader() {
+            @Override
+            public int read(char[] into, int from, int length) throws IOException {
+                int read = first.read(into, from, length);
+                return read >= 0 ? read : rest.read(into, from, length);
+            }
+
+            @Override
+            public void close() throws IOException {
+                first.close();
+            }
+        };
     }
 
     @Override

@@ -53,7 +53,7 @@ class AnalysisTableTest {
                     0,
                     List.of("beyond-calibrated-range"),
                     List.of(MetricValue.of("force.peak", 612.34, 2.86, "N")));
-            String text = table.contraction(c, tally);
+            String text = table.contraction(c, null, tally);
             assertTrue(text.contains("onset 1.2346(0.0012)\u00a0s, offset 3.500 s"), text);
             assertTrue(text.contains("force.peak              612.3(2.9)\u00a0N"), text);
             assertTrue(text.contains(" Calibrated to 400 N, read 612 N above the zero."), text);

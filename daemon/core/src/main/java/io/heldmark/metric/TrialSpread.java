@@ -1,6 +1,9 @@
 package io.heldmark.metric;
 
+import java.util.Iterator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 
 /**
  * Whether the best two trials of one limb lie so far apart that another one is worth while.
@@ -15,14 +18,17 @@ import java.util.List;
  */
 public final class TrialSpread {
     static final String RULE =
-            "Of a limb's contractions that reach 80 % of its best, at least three, the best two differ by more than 10 %.";
+            "Of a limb's contractions that reach 80 % of its best, at least three, the best two differ by more than 10 %; judged again for a"
+                    + " contraction whose boundaries are moved.";
 
     private static final double LIMIT_PERCENT = 10;
     private static final double MAXIMAL_SHARE = 0.8;
 
-    private double bestN = Double.NEGATIVE_INFINITY; // However long the session, the best three decide.
-    private double secondN = Double.NEGATIVE_INFINITY;
-    private double thirdN = Double.NEGATIVE_INFINITY;
+    private static final int KEPT = 1000;
+
+    private final Map<Long, Double> peaksN = new LinkedHashMap<>(); // In the order in which they were finished.
+    private final Best dropped = new Best(); // Of those that are no longer kept.
+    private final Best all = new Best();
 
     /** Returns how far the best two lie apart, in per cent of the best; NaN for fewer than two or a best not above 0. */
     public static double percent(List<Double> peaksN) {
@@ -44,19 +50,71 @@ public final class TrialSpread {
         return percent(peaksN) > LIMIT_PERCENT;
     }
 
-    /** Takes the peak of a session's next contraction of the limb; tells whether the best two now lie too far apart. */
-    public boolean next(double peakN) {
-        if (peakN > bestN) {
-            thirdN = secondN;
-            secondN = bestN;
-            bestN = peakN;
-        } else if (peakN > secondN) {
-            thirdN = secondN;
-            secondN = peakN;
-        } else {
-            thirdN = Math.max(thirdN, peakN);
+    /**
+     * Takes the peak of a session's next contraction of the limb; tells whether the best two now lie too far apart.
+     *
+     * @param id the contraction's.
+     * @param peakN its peak; NaN where it has none.
+     */
+    public boolean next(long id, double peakN) {
+        peaksN.put(id, peakN);
+        if (peaksN.size() > KEPT) {
+            Iterator<Double> eldest = peaksN.values().iterator();
+            dropped.take(eldest.next());
+            eldest.remove();
         }
-        double leastN = MAXIMAL_SHARE * bestN;
-        return peakN >= leastN && thirdN >= leastN && wide(List.of(bestN, secondN));
+        return all.take(peakN);
+    }
+
+    /**
+     * Takes another peak of a contraction whose boundaries were moved; tells whether the best two lay too far apart when that
+     * contraction was finished, by the peaks that are in force now. What was told of later ones stays, what comes is judged
+     * by the new peak.
+     *
+     * @param id the contraction's; one of the newest {@value #KEPT} of the limb, else nothing changes.
+     * @param peakN its peak; NaN where it has none.
+     */
+    public boolean again(long id, double peakN) {
+        if (peaksN.replace(id, peakN) == null) {
+            return false;
+        }
+        all.set(dropped);
+        boolean wide = false;
+        for (Map.Entry<Long, Double> one : peaksN.entrySet()) {
+            boolean now = all.take(one.getValue());
+            wide = one.getKey() == id ? now : wide;
+        }
+        return wide;
+    }
+
+    /** The best three peaks: however long the session, they decide. */
+    private static final class Best {
+        private double bestN = Double.NEGATIVE_INFINITY;
+        private double secondN = Double.NEGATIVE_INFINITY;
+        private double thirdN = Double.NEGATIVE_INFINITY;
+
+        void set(Best other) {
+            bestN = other.bestN;
+            secondN = other.secondN;
+            thirdN = other.thirdN;
+        }
+
+        boolean take(double peakN) {
+            if (Double.isNaN(peakN)) {
+                return false;
+            }
+            if (peakN > bestN) {
+                thirdN = secondN;
+                secondN = bestN;
+                bestN = peakN;
+            } else if (peakN > secondN) {
+                thirdN = secondN;
+                secondN = peakN;
+            } else {
+                thirdN = Math.max(thirdN, peakN);
+            }
+            double leastN = MAXIMAL_SHARE * bestN;
+            return peakN >= leastN && thirdN >= leastN && wide(List.of(bestN, secondN));
+        }
     }
 }

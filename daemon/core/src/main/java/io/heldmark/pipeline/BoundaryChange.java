@@ -20,6 +20,9 @@ public record BoundaryChange(
         long automaticOnsetNs,
         Kind kind,
         @Nullable Boundaries to) {
+    /** How many of the newest finished contractions can be changed. */
+    public static final int CONTRACTIONS_MAX = 1000;
+
     /** What is done. */
     public enum Kind {
         /** Put the boundaries elsewhere. */

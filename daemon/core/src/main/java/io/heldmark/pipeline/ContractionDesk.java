@@ -84,11 +84,22 @@ final class ContractionDesk {
         return finished.withMetrics(values).withFlags(QualityChecks.judge(shared, values));
     }
 
-    /** Tells whether the best two contractions of the limb now lie too far apart. */
-    private boolean spreads(Contraction measured) {
-        Quantity peak = measured.quantity(PeakForce.ID);
-        TrialSpread spread = spreads.computeIfAbsent(measured.channel(), channel -> new TrialSpread());
-        return peak != null && spread.next(peak.value());
+    private TrialSpread spreadOf(Contraction c) {
+        return spreads.computeIfAbsent(c.channel(), channel -> new TrialSpread());
+    }
+
+    private static double peakN(Contraction c) {
+        Quantity peak = c.quantity(PeakForce.ID);
+        return peak == null ? Double.NaN : peak.value();
+    }
+
+    private static Contraction spread(Contraction c, boolean wide) {
+        return wide ? c.withFlags(List.of(ContractionFlag.TRIAL_SPREAD)) : c;
+    }
+
+    private Contraction measuredAgain(Contraction moved, Window window) {
+        Contraction measured = measured(moved, window);
+        return spread(measured, spreadOf(measured).again(measured.id(), peakN(measured)));
     }
 
     private void tell(@Nullable Effort effort) {
@@ -130,7 +141,10 @@ final class ContractionDesk {
             out.onNotice("warning", "A boundary was not moved. " + refusal, atNs);
             return;
         }
-        Review after = reviews.apply(change, this::measured);
+        Review after = reviews.apply(change, this::measuredAgain);
+        if (after.manual() == null) {
+            spreadOf(after.automatic()).again(after.automatic().id(), peakN(after.automatic()));
+        }
         pairing.onRevised(after.inForce());
         out.onContraction(after.inForce());
         Effort effort = after.effort();
@@ -151,10 +165,8 @@ final class ContractionDesk {
     }
 
     private void close(ChannelInfo channel, Contraction finished, KeptWindow window, PairClocks known) {
-        Contraction measured = measured(finished, window);
-        if (spreads(measured)) {
-            measured = measured.withFlags(List.of(ContractionFlag.TRIAL_SPREAD));
-        }
+        Contraction found = measured(finished, window);
+        Contraction measured = spread(found, spreadOf(found).next(found.id(), peakN(found)));
         reviews.keep(channel, measured, window);
         out.onContraction(measured);
         tell(pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs(), known));

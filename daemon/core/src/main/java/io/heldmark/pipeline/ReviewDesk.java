@@ -29,7 +29,7 @@ import org.jspecify.annotations.Nullable;
  * <p><b>Threading.</b> Written by one thread, read by any.
  */
 final class ReviewDesk {
-    static final int CONTRACTIONS_MAX = 1000;
+    static final int CONTRACTIONS_MAX = BoundaryChange.CONTRACTIONS_MAX;
     static final int SAMPLES_MAX = 2_000_000;
     static final int STEPS_MAX = 100;
 

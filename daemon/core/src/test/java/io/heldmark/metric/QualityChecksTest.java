@@ -161,12 +161,41 @@ class QualityChecksTest {
         assertFalse(TrialSpread.wide(List.of(361.0, 400.0)));
         assertFalse(TrialSpread.wide(List.of(400.0)), "one trial has no spread");
         TrialSpread session = new TrialSpread();
-        assertFalse(session.next(200));
-        assertFalse(session.next(300), "warming up");
-        assertFalse(session.next(400));
-        assertFalse(session.next(350), "two near the best so far");
-        assertTrue(session.next(355), "the third is still 11 % below");
-        assertFalse(session.next(390));
+        assertFalse(session.next(1, 200));
+        assertFalse(session.next(2, 300), "warming up");
+        assertFalse(session.next(3, 400));
+        assertFalse(session.next(4, 350), "two near the best so far");
+        assertTrue(session.next(5, 355), "the third is still 11 % below");
+        assertFalse(session.next(6, 390));
+    }
+
+    @Test
+    void shouldJudgeAContractionAgainWhoseBoundariesWereMoved() {
+        TrialSpread session = new TrialSpread();
+        assertFalse(session.next(1, 400));
+        assertFalse(session.next(2, 395));
+        assertTrue(session.next(3, 480), "a jerk");
+        assertFalse(session.again(3, 402), "left out by hand");
+        assertFalse(session.next(4, 401), "what comes is judged by what is in force");
+        assertTrue(session.again(3, 480), "taken back");
+        assertTrue(session.next(5, 401), "the jerk is in force again");
+        assertFalse(session.again(3, Double.NaN), "no peak at all");
+        assertFalse(session.next(6, 399));
+        assertFalse(session.again(99, 1000), "never seen");
+        assertFalse(session.next(7, 398));
+    }
+
+    /** The best of contractions that are no longer kept decide all the same. */
+    @Test
+    void shouldRememberTheBestOfALongSession() {
+        TrialSpread session = new TrialSpread();
+        session.next(1, 480);
+        for (int id = 2; id <= 1500; id++) {
+            assertEquals(id >= 3, session.next(id, 400), "contraction " + id);
+        }
+        assertTrue(session.again(1400, 401));
+        assertFalse(session.again(1, 400), "too long ago to be changed");
+        assertTrue(session.next(1501, 402));
     }
 
     /** Sets of three with a trial SD of 5 %: a limit of 5 % would warn of a third of them, that of 10 % of few. */

@@ -14,7 +14,9 @@ import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.Effort;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.simulator.scenario.Scenario;
 import io.heldmark.time.SystemStationClock;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
@@ -111,6 +113,35 @@ class StationReplayTest {
                         .filter(l -> l.contains("A boundary was not moved"))
                         .count());
         assertSameReplay(live, file, folder);
+    }
+
+    /** The best two of a limb differ by 15 %: whoever moves the onset of the one that is flagged does not lose the warning. */
+    @Test
+    void shouldJudgeTheSpreadOfTheTrialsAgainWhenABoundaryIsMoved() throws Exception {
+        String uneven = Files.readString(SCENARIOS.resolve("demo.yaml"))
+                .replace("percentOfMax: [88, 97]", "percentOfMax: [84, 86]")
+                .replace("percentOfMax: [80, 95]", "percentOfMax: [99, 100]");
+        EventLog live = new EventLog();
+        VirtualSession session = new VirtualSession(Scenario.parse(uneven, "uneven"), live, null);
+        boolean[] done = {false};
+        session.setPerson(nowNs -> {
+            Contraction flagged = live.contractions.stream()
+                    .filter(c -> c.flags().contains("trial-spread"))
+                    .findFirst()
+                    .orElse(null);
+            if (flagged == null || done[0]) {
+                return null;
+            }
+            done[0] = true;
+            Boundaries to = new Boundaries(flagged.onsetNs() + 2_000_000, flagged.releaseStartNs(), flagged.offsetNs());
+            return new StationEvent.BoundaryChanged(BoundaryChange.move(flagged, to), nowNs);
+        });
+        session.run(25);
+        List<Contraction> moved = live.contractions.stream()
+                .filter(c -> c.revision() == Revision.MANUAL)
+                .toList();
+        assertEquals(1, moved.size());
+        assertTrue(moved.get(0).flags().contains("trial-spread"), moved::toString);
     }
 
     /** A parabola that is chosen in the middle of a session holds from there on, in the session and in its replay. */
