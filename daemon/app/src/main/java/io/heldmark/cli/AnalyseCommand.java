@@ -17,6 +17,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import java.util.stream.Stream;
@@ -35,6 +36,7 @@ import picocli.CommandLine.Spec;
         mixinStandardHelpOptions = true)
 final class AnalyseCommand implements Callable<Integer> {
     private static final byte[] PCAPNG = {0x0A, 0x0D, 0x0D, 0x0A};
+    private static final String RECORDING = ".pcapng";
     private static final double U_MOST_PERCENT = 100;
     private static final double BANDWIDTH_LEAST_HZ = 0.1;
     private static final double BANDWIDTH_MOST_HZ = 1e6;
@@ -103,7 +105,14 @@ final class AnalyseCommand implements Callable<Integer> {
         PrintWriter err = spec.commandLine().getErr();
         int code = 0;
         for (Path input : inputs) {
-            for (Path file : filesOf(input)) {
+            List<Path> files = List.of();
+            try {
+                files = filesOf(input);
+            } catch (BadInputException e) {
+                err.println("heldmark: " + e.getMessage());
+                code = Main.BAD_INPUT;
+            }
+            for (Path file : files) {
                 try {
                     analyse(file, own, relativeU, others, out);
                 } catch (RecordingException | CsvException | ConfigException | BadInputException e) {
@@ -139,12 +148,21 @@ final class AnalyseCommand implements Callable<Integer> {
             return List.of(input);
         }
         try (Stream<Path> all = Files.list(input)) {
-            return all.filter(f -> Files.isRegularFile(f)
-                            && !tests.isTable(f)
-                            && (f.toString().endsWith(".pcapng") || f.toString().endsWith(".csv")))
+            List<Path> found = all.filter(
+                            f -> Files.isRegularFile(f) && !tests.isTable(f) && (ends(f, RECORDING) || ends(f, ".csv")))
                     .sorted()
                     .toList();
+            if (found.isEmpty()) {
+                throw new BadInputException(
+                        input + ": no recording (.pcapng) and no CSV file (.csv) is in this folder; name the files, or"
+                                + " another folder (folders in it are not looked into)");
+            }
+            return found;
         }
+    }
+
+    private static boolean ends(Path file, String with) {
+        return file.toString().toLowerCase(Locale.ROOT).endsWith(with);
     }
 
     private void analyse(
@@ -158,7 +176,8 @@ final class AnalyseCommand implements Callable<Integer> {
         try (AnalysisReport report = json
                 ? new AnalysisDocument(file.toString(), none, questions)
                 : new AnalysisTable(file.toString(), none, questions)) {
-            if (isPcapng(file)) {
+            if (ends(file, RECORDING)
+                    || isPcapng(file)) { // By its name, so that a damaged one is refused as what it is.
                 RecordingAnalysis.runOnTwoThreads(file, own, questions.conditions(), others, bandwidthHz, report);
                 report.strangers(others)
                         .forEach(one -> spec.commandLine()

@@ -1,5 +1,9 @@
 package io.heldmark.cli;
 
+import static java.nio.charset.StandardCharsets.UTF_16;
+import static java.nio.charset.StandardCharsets.UTF_16BE;
+import static java.nio.charset.StandardCharsets.UTF_16LE;
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -13,10 +17,14 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.SplittableRandom;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class AnalyseCommandTest {
@@ -126,6 +134,64 @@ class AnalyseCommandTest {
                                 + " a sample is missing",
                         "heldmark: " + folder + "/none.csv: there is no such file"),
                 result.err().lines().toList());
+    }
+
+    static Stream<Arguments> filesThatCannotBeUsed() {
+        String table = "time_s,left\n0,1\n0.001,2\n";
+        byte[] noise = new byte[3000];
+        new SplittableRandom(5).nextBytes(noise);
+        noise[0] = 'x'; // Not by chance the beginning of another kind of file.
+        byte[] packed = noise.clone();
+        System.arraycopy(new byte[] {'P', 'K', 3, 4}, 0, packed, 0, 4);
+        String utf16 = "is text in UTF-16; save it as UTF-8 (CSV UTF-8)";
+        return Stream.of(
+                Arguments.of("a.csv", table.getBytes(UTF_16), utf16),
+                Arguments.of("a.csv", table.getBytes(UTF_16LE), utf16),
+                Arguments.of("a.csv", table.getBytes(UTF_16BE), utf16),
+                Arguments.of(
+                        "a.csv",
+                        table.replace('\n', '\r').getBytes(UTF_8),
+                        "has lines that end with a carriage return alone; save it with line feeds (LF, or CR LF)"),
+                Arguments.of(
+                        "a.csv", packed, "is a spreadsheet or another packed file; export the table as CSV (UTF-8)"),
+                Arguments.of(
+                        "a.csv",
+                        new byte[300_000],
+                        "is no text file (a byte 0x00 stands in it); a recording, or a table as CSV in UTF-8 is needed"),
+                Arguments.of("a.csv", noise, "is no text file (a byte 0x"),
+                Arguments.of(
+                        "a.csv",
+                        "time_s,left,right\n0,1,\n0.001,2,\n0.002,3,\n".getBytes(UTF_8),
+                        "the column right has no value in any row that has a time; fill it or take it out"),
+                Arguments.of("a.pcapng", noise, "is not a recording: it does not begin with a pcapng section header"),
+                Arguments.of("a.pcapng", new byte[0], "is empty"),
+                Arguments.of("a.txt", table.getBytes(UTF_8), "no recording (.pcapng) and no CSV file (.csv) is in"));
+    }
+
+    /** The folder is named, so that what is no input by its name is not one either. */
+    @ParameterizedTest
+    @MethodSource("filesThatCannotBeUsed")
+    void shouldSayWhatIsWrongWithAFileAndPrintNothing(String name, byte[] bytes, String why) throws Exception {
+        Path file = Files.write(folder.resolve(name), bytes);
+        Cli.Result result = Cli.run("analyse", folder.toString(), "--json");
+        assertEquals(1, result.code(), result.err());
+        assertEquals("", result.out());
+        assertEquals(1, result.err().lines().count(), result.err());
+        assertTrue(result.err().contains(why), result.err());
+        assertTrue(result.err().contains(name.endsWith(".txt") ? folder.toString() : file.toString()), result.err());
+    }
+
+    @Test
+    void shouldGoOnAfterAFolderWithoutInputs() throws Exception {
+        Path empty = Files.createDirectory(folder.resolve("empty"));
+        Cli.Result result = Cli.run("analyse", empty.toString(), EXAMPLE.toString(), "--json");
+        assertEquals(1, result.code());
+        assertEquals(1, documents(result).size());
+        assertEquals(
+                "heldmark: " + empty
+                        + ": no recording (.pcapng) and no CSV file (.csv) is in this folder; name the files,"
+                        + " or another folder (folders in it are not looked into)\n",
+                result.err());
     }
 
     private static String fileName(JsonNode document) {

@@ -19,6 +19,11 @@ final class ColumnBatch {
         batch.timeStandardUncertaintyNs = grid.timeStandardUncertaintyNs();
     }
 
+    /** Tells whether no value has come yet. */
+    boolean isEmpty() {
+        return !started;
+    }
+
     /** Takes the value of a row. */
     void add(long timeNs, double forceN, CsvImport.Listener out) {
         if (Double.isNaN(forceN)) {

@@ -126,8 +126,14 @@ public final class CsvImport implements AutoCloseable {
                     }
                 }
             }
-            for (ColumnBatch batch : batches) {
-                batch.flush(out);
+            for (int column = 0; column < batches.length; column++) {
+                batches[column].flush(out);
+                if (batches[column].isEmpty()) {
+                    throw new CsvException(
+                            file,
+                            "the column " + columns.get(column).name()
+                                    + " has no value in any row that has a time; fill it or take it out");
+                }
             }
         } catch (IOException e) {
             throw unreadable(file, e);

@@ -41,6 +41,11 @@ final class CsvRows {
     CsvRows(Path file, InputStream in) throws IOException, CsvException {
         this.file = file;
         this.in = in;
+        fill();
+        String noText = TextCheck.refusal(buffer, limit);
+        if (noText != null) {
+            throw new CsvException(file, noText);
+        }
         if (!nextLine()) {
             throw new CsvException(
                     file, 1, "the file is empty; " + CsvHeader.TIME + ",NAME and rows of numbers are needed");
