@@ -12,6 +12,7 @@ import io.heldmark.model.Quantity;
 import io.heldmark.model.SymmetryThrough;
 import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.pipeline.AnalysisStart;
+import io.heldmark.pipeline.ConditionsJson;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.List;
@@ -170,7 +171,7 @@ final class AnalysisDocument extends AnalysisReport {
         notes().forEach(notes::add);
         o.put("settingsSha256", start().settings().resultHash());
         o.set("settings", JsonLines.MAPPER.readTree(start().settings().effectiveJson()));
-        TestsDocument.conditions(o.putObject("conditions"), questions().base());
+        ConditionsJson.put(o.putObject("conditions"), questions().base());
         return o;
     }
 

@@ -1,6 +1,7 @@
 package io.heldmark.cli;
 
 import io.heldmark.model.TestConditions;
+import io.heldmark.pipeline.ConditionFields;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;

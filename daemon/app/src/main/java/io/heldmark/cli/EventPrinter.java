@@ -6,9 +6,11 @@ import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.ReplayState;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroState;
+import io.heldmark.pipeline.ConditionsJson;
 import io.heldmark.pipeline.Station;
 import io.heldmark.pipeline.StationListener;
 import java.io.PrintWriter;
@@ -62,6 +64,11 @@ final class EventPrinter implements StationListener {
     @Override
     public void onMark(String text, long atNs) {
         out.println(EventJson.mark(text, atNs));
+    }
+
+    @Override
+    public void onTrials(SaidConditions said, long atNs) {
+        out.println(ConditionsJson.event(said));
     }
 
     @Override

@@ -7,6 +7,7 @@ import io.heldmark.metric.StatedTest.Mode;
 import io.heldmark.metric.TestBook;
 import io.heldmark.model.Limb;
 import io.heldmark.model.TestConditions;
+import io.heldmark.pipeline.ConditionFields;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;

@@ -11,6 +11,7 @@ import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.TestConditions.EffortType;
+import io.heldmark.pipeline.ConditionFields;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;

@@ -6,7 +6,8 @@ import io.heldmark.metric.AngleTorqueProfile;
 import io.heldmark.metric.StatedTest;
 import io.heldmark.metric.TestBook;
 import io.heldmark.metric.TestResult;
-import io.heldmark.model.TestConditions;
+import io.heldmark.pipeline.ConditionFields;
+import io.heldmark.pipeline.ConditionsJson;
 import java.util.List;
 
 /** Tests, ratios and profiles as JSON, by {@code docs/analysis.schema.json}. */
@@ -33,7 +34,7 @@ final class TestsDocument {
         o.put("test", test.name());
         o.put("mode", ConditionFields.word(test.mode()));
         o.put("statistic", TestBook.STATISTIC);
-        conditions(o.putObject("conditions"), test.conditions());
+        ConditionsJson.put(o.putObject("conditions"), test.conditions());
         ArrayNode limbs = o.putArray("limbs");
         result.limbs().forEach(of -> limb(limbs.addObject(), of));
         AnalysisDocument.metric(o.putObject("asymmetry"), result.asymmetry());
@@ -70,34 +71,6 @@ final class TestsDocument {
         }
         if (of.profile().refused() != null) {
             o.put("notComputed", of.profile().refused());
-        }
-    }
-
-    /** Writes what is said of trials; what is not said is absent. */
-    static void conditions(ObjectNode o, TestConditions c) {
-        AnalysisDocument.number(o, "leverArmM", c.leverArmM());
-        AnalysisDocument.number(o, "leverArmStandardUncertaintyM", c.leverArmStandardUncertaintyM());
-        AnalysisDocument.number(o, "bodyMassKg", c.bodyMassKg());
-        AnalysisDocument.number(o, "bodyMassStandardUncertaintyKg", c.bodyMassStandardUncertaintyKg());
-        AnalysisDocument.number(o, "angleDeg", c.angleDeg());
-        AnalysisDocument.number(o, "angleStandardUncertaintyDeg", c.angleStandardUncertaintyDeg());
-        AnalysisDocument.number(o, "gravityTorqueNm", c.gravityTorqueNm());
-        AnalysisDocument.number(o, "gravityTorqueStandardUncertaintyNm", c.gravityTorqueStandardUncertaintyNm());
-        AnalysisDocument.number(o, "pullAngleLimitDeg", c.pullAngleLimitDeg());
-        AnalysisDocument.number(o, "ownMaximumN", c.ownMaximumN());
-        AnalysisDocument.number(o, "targetForceN", c.targetForceN());
-        AnalysisDocument.number(o, "holdS", c.holdS());
-        word(o, "cue", c.cue());
-        word(o, "fixation", c.fixation());
-        word(o, "contact", c.contact());
-        word(o, "effortType", c.effortType());
-        word(o, "zeroing", c.zeroing());
-        word(o, "gravity", c.gravity());
-    }
-
-    private static void word(ObjectNode o, String name, Enum<?> value) {
-        if (!value.name().equals("UNKNOWN")) {
-            o.put(name, ConditionFields.word(value));
         }
     }
 }

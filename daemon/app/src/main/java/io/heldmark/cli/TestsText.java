@@ -4,6 +4,7 @@ import io.heldmark.metric.AngleTorqueProfile;
 import io.heldmark.metric.TestBook;
 import io.heldmark.metric.TestResult;
 import io.heldmark.model.MetricValue;
+import io.heldmark.pipeline.ConditionFields;
 import java.io.PrintWriter;
 import java.util.Locale;
 import java.util.stream.Collectors;

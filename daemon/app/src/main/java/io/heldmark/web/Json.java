@@ -18,6 +18,8 @@ final class Json {
     /** Longest request body, in bytes; a mark of 500 characters is the longest thing there is to say. */
     static final int MAX_BODY_BYTES = 16 * 1024;
 
+    private static final int MAX_PRINTED = 500;
+
     private static final JsonMapper MAPPER = JsonMapper.builder()
             .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
             .enable(StreamWriteFeature.USE_FAST_DOUBLE_WRITER)
@@ -44,15 +46,7 @@ final class Json {
      *     another member.
      */
     static ObjectNode body(Context ctx, List<String> allowed) {
-        String type = ctx.contentType();
-        if (type == null || !type.split(";", 2)[0].trim().equalsIgnoreCase("application/json")) {
-            throw new ApiException(400, "Send the request with Content-Type: application/json.");
-        }
-        byte[] bytes = ctx.bodyAsBytes();
-        if (bytes.length > MAX_BODY_BYTES) {
-            throw new ApiException(400, "The body is longer than " + MAX_BODY_BYTES + " bytes.");
-        }
-        ObjectNode body = parse(bytes);
+        ObjectNode body = body(ctx);
         for (Iterator<String> names = body.fieldNames(); names.hasNext(); ) {
             String name = names.next();
             if (!allowed.contains(name)) {
@@ -63,6 +57,23 @@ final class Json {
             }
         }
         return body;
+    }
+
+    /**
+     * Reads a request's body, whose members the caller checks.
+     *
+     * @throws ApiException (400) if it is not sent as JSON, is longer than {@link #MAX_BODY_BYTES} or is no JSON object.
+     */
+    static ObjectNode body(Context ctx) {
+        String type = ctx.contentType();
+        if (type == null || !type.split(";", 2)[0].trim().equalsIgnoreCase("application/json")) {
+            throw new ApiException(400, "Send the request with Content-Type: application/json.");
+        }
+        byte[] bytes = ctx.bodyAsBytes();
+        if (bytes.length > MAX_BODY_BYTES) {
+            throw new ApiException(400, "The body is longer than " + MAX_BODY_BYTES + " bytes.");
+        }
+        return parse(bytes);
     }
 
     /** Answers with a JSON text. */
@@ -94,8 +105,9 @@ final class Json {
         throw new ApiException(400, "The body must be one JSON object.");
     }
 
-    private static String printable(String text) {
+    /** Returns a text without anything that does not print, and not too long. */
+    static String printable(String text) {
         String plain = text.replaceAll("[^ -~]", "?");
-        return plain.length() <= 100 ? plain : plain.substring(0, 100) + "...";
+        return plain.length() <= MAX_PRINTED ? plain : plain.substring(0, MAX_PRINTED) + "...";
     }
 }

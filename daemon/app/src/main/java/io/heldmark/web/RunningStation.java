@@ -8,6 +8,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
 import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.BoundaryChange;
@@ -82,6 +83,11 @@ public final class RunningStation implements StationPort {
     @Override
     public boolean tap(List<Integer> channels, boolean forget) {
         return station.tap(channels, forget);
+    }
+
+    @Override
+    public boolean trials(SaidConditions said) {
+        return station.trials(said);
     }
 
     @Override

@@ -6,6 +6,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
 import io.heldmark.pipeline.BoundaryChange;
 import io.heldmark.pipeline.Review;
@@ -43,6 +44,9 @@ public interface StationPort extends CellStation {
 
     /** Asks to align two cells by a knock, or to forget the knocks so far; false where it was not taken. */
     boolean tap(List<Integer> channels, boolean forget);
+
+    /** Says something of the trials from now on, in place of what was said before; false where it was not taken. */
+    boolean trials(SaidConditions said);
 
     /** Sets the target or takes it away; false where it was not taken. */
     boolean target(@Nullable Target target);

@@ -111,6 +111,7 @@ public final class WebServer implements AutoCloseable {
         new MarkRoutes(station).register(routes);
         new TapRoutes(station).register(routes);
         new TargetRoutes(station).register(routes);
+        new TrialRoutes(station).register(routes);
         new ContractionRoutes(station).register(routes);
         new MetricListRoutes().register(routes);
         new ReplayRoutes(station).register(routes);

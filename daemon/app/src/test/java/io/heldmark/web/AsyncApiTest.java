@@ -65,6 +65,8 @@ class AsyncApiTest {
                 "{\"type\":\"painted\",\"sequence\":7}",
                 "{\"type\":\"target\"}",
                 "{\"type\":\"target\",\"forceN\":200,\"tolerancePercent\":10}",
+                "{\"type\":\"trials\"}",
+                "{\"type\":\"trials\",\"cue\":\"ramped\",\"bodyMassKg\":71.5,\"right\":{\"ownMaximumN\":400}}",
                 "{\"type\":\"recording\",\"state\":\"off\"}",
                 "{\"type\":\"tap\",\"state\":\"refused\",\"leftChannel\":0,\"rightChannel\":1,\"reason\":\"why\"}",
                 "{\"type\":\"tap\",\"state\":\"measured\",\"leftChannel\":0,\"rightChannel\":1,\"count\":2,"
@@ -90,6 +92,7 @@ class AsyncApiTest {
                 "{\"type\":\"target\",\"forceN\":200}",
                 "{\"type\":\"mark\",\"atS\":1,\"text\":null}",
                 "{\"type\":\"mark\",\"atS\":1,\"text\":\"x\",\"more\":1}",
+                "{\"type\":\"trials\",\"mood\":1}",
                 "{\"type\":\"recording\",\"state\":\"paused\"}",
                 "{\"type\":\"latency\",\"arrivalToSentMs\":{\"count\":0,\"p50\":1,\"p95\":2,\"p99\":3,\"max\":4}}",
                 "{\"type\":\"effort\",\"id\":1,\"leftContractionId\":1,\"rightContractionId\":2,\"onsetLagS\":-0.01,"

@@ -6,6 +6,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
 import io.heldmark.pipeline.BoundCalibration;
 import io.heldmark.pipeline.BoundaryChange;
@@ -99,6 +100,12 @@ final class FakeStation implements StationPort {
     @Override
     public boolean tap(List<Integer> channels, boolean forget) {
         calls.add("tap " + channels + (forget ? " forget" : ""));
+        return !busy;
+    }
+
+    @Override
+    public boolean trials(SaidConditions said) {
+        calls.add("trials " + said.left().ownMaximumN() + " " + said.both().cue());
         return !busy;
     }
 

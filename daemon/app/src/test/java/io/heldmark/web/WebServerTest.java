@@ -139,6 +139,19 @@ class WebServerTest {
     }
 
     @Test
+    void shouldTakeWhatIsSaidOfTheTrials() throws Exception {
+        assertAnswer(
+                200,
+                "{\"type\":\"trials\",\"cue\":\"explosive\",\"left\":{\"ownMaximumN\":410.5}}",
+                RawHttp.json(port, "PUT /api/v1/trials", "{\"cue\":\"explosive\",\"left\":{\"ownMaximumN\":410.5}}"));
+        assertAnswer(200, "{\"type\":\"trials\"}", RawHttp.json(port, "PUT /api/v1/trials", "{}"));
+        assertEquals(List.of("trials 410.5 EXPLOSIVE", "trials NaN UNKNOWN"), station.takeCalls());
+        RawHttp.Answer refused = RawHttp.json(port, "PUT /api/v1/trials", "{\"left\":{\"bodyMassKg\":2}}");
+        assertEquals(400, refused.status());
+        assertTrue(refused.body().contains("left.bodyMassKg 2 is not allowed: 5.0 to 500.0"), refused.body());
+    }
+
+    @Test
     void shouldStartAndEndARecording() throws Exception {
         assertAnswer(
                 200,
@@ -202,6 +215,11 @@ class WebServerTest {
                 "POST /api/v1/marks | {\"text\":\"  \"} | 400",
                 "POST /api/v1/recording | {\"action\":\"pause\"} | 400",
                 "POST /api/v1/recording | {} | 400",
+                "PUT /api/v1/trials | {\"cue\":\"loud\"} | 400",
+                "PUT /api/v1/trials | {\"cue\":1} | 400",
+                "PUT /api/v1/trials | {\"holdS\":\"3\"} | 400",
+                "PUT /api/v1/trials | {\"mood\":1} | 400",
+                "PUT /api/v1/trials | {\"left\":3} | 400",
                 "PUT /api/v1/target | {\"forceN\":200} | 400",
                 "PUT /api/v1/target | {\"forceN\":-1,\"tolerancePercent\":5} | 400",
                 "PUT /api/v1/target | {\"forceN\":1e400,\"tolerancePercent\":5} | 400",

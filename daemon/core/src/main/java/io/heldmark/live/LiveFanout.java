@@ -196,6 +196,17 @@ public final class LiveFanout {
         broadcast(null, json);
     }
 
+    /**
+     * Takes what is said of the trials from now on.
+     *
+     * @param json the event.
+     * @param any whether anything is said.
+     */
+    public void onTrials(String json, boolean any) {
+        snapshot.trials(any ? json : null);
+        broadcast(null, json);
+    }
+
     /** Takes where the recording stands. */
     public void onRecording(RecordingState recording) {
         String json = EventJson.recording(recording);

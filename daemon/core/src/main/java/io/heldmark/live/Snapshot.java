@@ -30,6 +30,7 @@ final class Snapshot {
     private String channels = "{\"channels\":[]}";
     private @Nullable String recording;
     private @Nullable String target;
+    private @Nullable String trials;
     private @Nullable String tap;
     private @Nullable String replay;
 
@@ -51,6 +52,10 @@ final class Snapshot {
 
     synchronized void target(@Nullable String json) {
         target = json;
+    }
+
+    synchronized void trials(@Nullable String json) {
+        trials = json;
     }
 
     synchronized void tap(@Nullable String json) {
@@ -81,6 +86,7 @@ final class Snapshot {
         contractions.clear();
         efforts.clear();
         target = null;
+        trials = null;
         tap = null;
     }
 
@@ -93,6 +99,7 @@ final class Snapshot {
         List<Dated> effortsNow;
         String recordingNow;
         String targetNow;
+        String trialsNow;
         String tapNow;
         String replayNow;
         synchronized (this) {
@@ -103,6 +110,7 @@ final class Snapshot {
             effortsNow = new ArrayList<>(efforts);
             recordingNow = recording;
             targetNow = target;
+            trialsNow = trials;
             tapNow = tap;
             replayNow = replay;
         }
@@ -110,6 +118,7 @@ final class Snapshot {
         out.rawArray("links", linksNow).rawArray("zeros", zerosNow);
         raw(out, "recording", recordingNow);
         raw(out, "target", targetNow);
+        raw(out, "trials", trialsNow);
         raw(out, "tap", tapNow);
         raw(out, "replay", replayNow);
         out.rawArray("contractions", recent(contractionsNow, nowNs)).rawArray("efforts", recent(effortsNow, nowNs));

@@ -159,6 +159,37 @@ public record TestConditions(
         return b;
     }
 
+    /** Returns these conditions, and where one is unknown, that of others; what belongs together comes from one of both. */
+    public TestConditions orElse(TestConditions others) {
+        Builder b = toBuilder();
+        b.cue = cue == Cue.UNKNOWN ? others.cue : cue;
+        b.fixation = fixation == Fixation.UNKNOWN ? others.fixation : fixation;
+        b.contact = contact == Contact.UNKNOWN ? others.contact : contact;
+        b.effortType = effortType == EffortType.UNKNOWN ? others.effortType : effortType;
+        b.zeroing = zeroing == Zeroing.UNKNOWN ? others.zeroing : zeroing;
+        b.ownMaximumN = known(ownMaximumN, others.ownMaximumN);
+        b.targetForceN = known(targetForceN, others.targetForceN);
+        b.pullAngleLimitDeg = known(pullAngleLimitDeg, others.pullAngleLimitDeg);
+        b.holdS = known(holdS, others.holdS);
+        if (Double.isNaN(leverArmM)) {
+            b.leverArmM(others.leverArmM, others.leverArmStandardUncertaintyM);
+        }
+        if (Double.isNaN(bodyMassKg)) {
+            b.bodyMassKg(others.bodyMassKg, others.bodyMassStandardUncertaintyKg);
+        }
+        if (Double.isNaN(angleDeg)) {
+            b.angleDeg(others.angleDeg, others.angleStandardUncertaintyDeg);
+        }
+        if (gravity == Gravity.UNKNOWN) {
+            b.gravity(others.gravity, others.gravityTorqueNm, others.gravityTorqueStandardUncertaintyNm);
+        }
+        return b.build();
+    }
+
+    private static double known(double value, double other) {
+        return Double.isNaN(value) ? other : value;
+    }
+
     private static void checkPositive(String name, double value) {
         if (value <= 0 || value > Double.MAX_VALUE) {
             throw new IllegalArgumentException(name + " must be finite and over 0: " + name + "=" + value);

@@ -9,6 +9,7 @@ import io.heldmark.model.Counters;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Level;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
@@ -104,6 +105,11 @@ final class Listeners implements StationListener {
     @Override
     public void onMark(String text, long atNs) {
         tell(listener -> listener.onMark(text, atNs));
+    }
+
+    @Override
+    public void onTrials(SaidConditions said, long atNs) {
+        tell(listener -> listener.onTrials(said, atNs));
     }
 
     @Override

@@ -6,6 +6,7 @@ import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Level;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
@@ -59,6 +60,11 @@ record LiveListener(LiveFanout live) implements StationListener {
     @Override
     public void onMark(String text, long atNs) {
         live.onMark(text, atNs);
+    }
+
+    @Override
+    public void onTrials(SaidConditions said, long atNs) {
+        live.onTrials(ConditionsJson.event(said), !said.equals(SaidConditions.NONE));
     }
 
     @Override

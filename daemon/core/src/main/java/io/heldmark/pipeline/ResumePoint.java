@@ -1,6 +1,7 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.link.LinkState;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
 import io.heldmark.model.ZeroReference;
 import io.heldmark.protocol.ByteStreamDecoder;
@@ -25,12 +26,14 @@ import org.jspecify.annotations.Nullable;
  * @param links the links, in the order in which their channels appeared.
  * @param zeros the session zeros that were taken.
  * @param target the target; absent without.
+ * @param said what was said of the trials.
  * @param calibrations those that were chosen within the session.
  */
 public record ResumePoint(
         List<LinkPoint> links,
         List<ZeroPoint> zeros,
         @Nullable Target target,
+        SaidConditions said,
         List<BoundCalibration> calibrations) {
     /**
      * One link.
@@ -59,7 +62,7 @@ public record ResumePoint(
 
     /** Makes the state of a session in which no calibration was chosen. */
     ResumePoint(List<LinkPoint> links, List<ZeroPoint> zeros, @Nullable Target target) {
-        this(links, zeros, target, List.of());
+        this(links, zeros, target, SaidConditions.NONE, List.of());
     }
 
     /** Returns a description as Base64 text. */

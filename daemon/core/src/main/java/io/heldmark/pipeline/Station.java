@@ -13,6 +13,7 @@ import io.heldmark.model.Counters;
 import io.heldmark.model.LinkHealth;
 import io.heldmark.model.RecordingState;
 import io.heldmark.model.ReplayState;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
 import io.heldmark.record.LinkHeader;
 import java.nio.file.Path;
@@ -229,6 +230,11 @@ public final class Station implements AutoCloseable {
     public boolean tap(List<Integer> channels, boolean forget) {
         return request(new StationEvent.TapAsked(
                 List.copyOf(channels), forget, options.clock().nowNs()));
+    }
+
+    /** Says something of the trials from now on, in place of what was said before; false where it was not taken. */
+    public boolean trials(SaidConditions said) {
+        return request(new StationEvent.TrialsSaid(said, options.clock().nowNs()));
     }
 
     /** Sets or takes away the target; false where it was not taken. */

@@ -8,6 +8,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Counter;
 import io.heldmark.model.Counters;
 import io.heldmark.model.Level;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.TraceFilter;
@@ -52,7 +53,7 @@ public final class StationCore {
     private final List<BoundCalibration> chosen = new ArrayList<>();
     private final Levers levers;
     private TrialConditions conditions = TrialConditions.always(TestConditions.UNKNOWN);
-    private @Nullable Target target;
+    private final TrialLog trials = new TrialLog();
     private long nowNs;
     private long nextLevelNs = LEVEL_PERIOD_NS;
     private long nextHealthNs = HEALTH_PERIOD_NS;
@@ -183,8 +184,15 @@ public final class StationCore {
     /** Takes the target; absent: there is none any more. */
     public void onTarget(@Nullable Target target, long atNs) {
         advance(atNs);
-        this.target = target;
+        trials.onTarget(target, nowNs);
         out.onTarget(target, atNs);
+    }
+
+    /** Takes what is said of the trials from now on, in place of what was said before. */
+    public void onTrials(SaidConditions said, long atNs) {
+        advance(atNs);
+        trials.onSaid(said, nowNs);
+        out.onTrials(said, atNs);
     }
 
     /** Lets time pass: about 10 times a second. */
@@ -205,7 +213,7 @@ public final class StationCore {
     /** Takes what the plan or the user says of the trials from now on. */
     public void setConditions(TrialConditions said) {
         conditions = said;
-        channels.forEach(channel -> channel.setConditions(levers.of(channel.info(), said)));
+        channels.forEach(channel -> channel.setConditions(conditionsOf(channel.info())));
     }
 
     /** Ends the session: contractions that are open are finished with what was seen of them. */
@@ -228,7 +236,7 @@ public final class StationCore {
                 zeros.add(channel.zeroPoint());
             }
         }
-        return new ResumePoint(linkPoints, zeros, target, chosen);
+        return new ResumePoint(linkPoints, zeros, trials.target(), trials.said(), chosen);
     }
 
     /** Takes the state at which a recording began within a session; before any other input. */
@@ -247,6 +255,9 @@ public final class StationCore {
             }
         }
         onTarget(point.target(), atNs);
+        if (!point.said().equals(SaidConditions.NONE)) {
+            onTrials(point.said(), atNs);
+        }
     }
 
     /** Takes what is known of a device, to decide what to send to it. */
@@ -304,13 +315,17 @@ public final class StationCore {
     ChannelPath put(ChannelInfo info, Calibrator calibrator) {
         int number = info.channel();
         ChannelPath path = new ChannelPath(info, calibrator, settings, desk, out);
-        path.setConditions(levers.of(info, conditions));
+        path.setConditions(conditionsOf(info));
         if (number == channels.size()) {
             channels.add(path);
         } else {
             channels.set(number, path);
         }
         return path;
+    }
+
+    private TrialConditions conditionsOf(ChannelInfo channel) {
+        return levers.of(channel, trials.of(channel.limb(), conditions));
     }
 
     /** Returns the number that a channel has, or will have. */

@@ -1,6 +1,7 @@
 package io.heldmark.pipeline;
 
 import io.heldmark.link.LinkState;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
 import java.util.Arrays;
 import java.util.List;
@@ -62,6 +63,14 @@ sealed interface StationEvent {
         @Override
         public void applyTo(StationCore core) {
             core.onTarget(target, atNs);
+        }
+    }
+
+    /** Somebody said something of the trials from now on, in place of what was said before. */
+    record TrialsSaid(SaidConditions said, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onTrials(said, atNs);
         }
     }
 

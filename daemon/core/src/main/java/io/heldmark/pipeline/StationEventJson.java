@@ -7,8 +7,10 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.heldmark.config.ConfigException;
 import io.heldmark.link.LinkState;
 import io.heldmark.model.Boundaries;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
 import io.heldmark.model.ZeroReference;
 import java.util.ArrayList;
@@ -53,6 +55,8 @@ final class StationEventJson {
             o.put("event", "mark").put("text", e.text());
         } else if (event instanceof StationEvent.TargetSet e) {
             put(o.put("event", "target"), e.target());
+        } else if (event instanceof StationEvent.TrialsSaid e) {
+            ConditionsJson.put(o.put("event", "trials"), e.said());
         } else if (event instanceof StationEvent.BoundaryChanged e) {
             put(o.put("event", "boundary"), e.change());
         } else if (event instanceof StationEvent.CalibrationChosen e) {
@@ -102,6 +106,9 @@ final class StationEventJson {
                     .put("atNs", z.zero().atNs());
         }
         put(o.putObject("target"), point.target());
+        if (!point.said().equals(SaidConditions.NONE)) {
+            ConditionsJson.put(o.putObject("trials"), point.said());
+        }
         if (!point.calibrations().isEmpty()) {
             ArrayNode calibrations = o.putArray("calibrations");
             point.calibrations().forEach(one -> LinkFacts.put(calibrations.addObject(), one));
@@ -141,6 +148,7 @@ final class StationEventJson {
                     new StationEvent.PingSent(link(o), o.path("pingId").asInt(), atNs);
                 case "mark" -> new StationEvent.Marked(o.path("text").asText(), atNs);
                 case "target" -> new StationEvent.TargetSet(target(o), atNs);
+                case "trials" -> new StationEvent.TrialsSaid(ConditionsJson.read(o, List.of("event")), atNs);
                 case "boundary" -> new StationEvent.BoundaryChanged(change(o), atNs);
                 case "calibration" -> new StationEvent.CalibrationChosen(calibration(o), atNs);
                 case "bytesLost" ->
@@ -148,7 +156,7 @@ final class StationEventJson {
                 case "resume" -> new StationEvent.Resumed(point(o, atNs), atNs);
                 default -> null;
             };
-        } catch (IllegalArgumentException notUsable) {
+        } catch (IllegalArgumentException | ConfigException notUsable) {
             return null;
         }
     }
@@ -209,7 +217,8 @@ final class StationEventJson {
         }
         List<BoundCalibration> calibrations = new ArrayList<>();
         o.path("calibrations").forEach(c -> calibrations.add(calibration(c)));
-        return new ResumePoint(links, zeros, target(o.path("target")), calibrations);
+        SaidConditions said = o.has("trials") ? ConditionsJson.read(o.path("trials"), List.of()) : SaidConditions.NONE;
+        return new ResumePoint(links, zeros, target(o.path("target")), said, calibrations);
     }
 
     private static BoundCalibration calibration(JsonNode o) {

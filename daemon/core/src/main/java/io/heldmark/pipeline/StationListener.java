@@ -7,6 +7,7 @@ import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Level;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
@@ -74,6 +75,9 @@ public interface StationListener {
 
     /** Takes a mark that a person set. */
     default void onMark(String text, long atNs) {}
+
+    /** Takes what is said of the trials from now on. */
+    default void onTrials(SaidConditions said, long atNs) {}
 
     /** Takes the target whenever it changes; absent: there is none any more. */
     default void onTarget(@Nullable Target target, long atNs) {}

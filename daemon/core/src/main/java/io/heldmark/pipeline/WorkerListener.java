@@ -5,6 +5,7 @@ import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.TapState;
 import io.heldmark.model.Target;
@@ -79,6 +80,11 @@ final class WorkerListener implements StationListener {
     @Override
     public void onMark(String text, long atNs) {
         worker.execute(() -> out.onMark(text, atNs));
+    }
+
+    @Override
+    public void onTrials(SaidConditions said, long atNs) {
+        worker.execute(() -> out.onTrials(said, atNs));
     }
 
     @Override

@@ -6,6 +6,7 @@ import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Level;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
@@ -102,6 +103,11 @@ final class EventLog implements StationListener {
     @Override
     public void onMark(String text, long atNs) {
         line(EventJson.mark(text, atNs));
+    }
+
+    @Override
+    public void onTrials(SaidConditions said, long atNs) {
+        line(atNs + " " + ConditionsJson.event(said));
     }
 
     @Override

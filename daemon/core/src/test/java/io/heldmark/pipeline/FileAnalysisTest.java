@@ -7,9 +7,12 @@ import io.heldmark.config.Config;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
+import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.Target;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.TrialConditions;
@@ -19,10 +22,13 @@ import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.TreeMap;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -103,6 +109,12 @@ class FileAnalysisTest {
                     .toList();
         }
 
+        List<Contraction> finals(Limb limb) {
+            return contractions.stream()
+                    .filter(c -> c.limb() == limb && c.revision() == Contraction.Revision.FINAL)
+                    .toList();
+        }
+
         @Override
         public void close() {
             tables.values().forEach(PrintWriter::close);
@@ -146,6 +158,58 @@ class FileAnalysisTest {
                 .filter(c -> c.revision() == Contraction.Revision.FINAL)
                 .count();
         assertTrue(finals >= leastFinals, "finals: " + finals);
+    }
+
+    /** A mass, a maximum of one limb, then a force to hold: live as in the analysis, and from the next effort on. */
+    @Test
+    void shouldMeasureUnderWhatWasSaidOfTheTrials() throws Exception {
+        EventLog live = new EventLog();
+        Path file = folder.resolve("said.pcapng");
+        VirtualSession session = new VirtualSession(SCENARIOS.resolve("demo.yaml"), live, file);
+        TestConditions both =
+                TestConditions.UNKNOWN.toBuilder().bodyMassKg(70, 0.5).build();
+        TestConditions right =
+                TestConditions.UNKNOWN.toBuilder().ownMaximumN(300).build();
+        Deque<StationEvent> said = new ArrayDeque<>(List.of(
+                new StationEvent.TrialsSaid(new SaidConditions(both, TestConditions.UNKNOWN, right), 1_000_000_000L),
+                new StationEvent.TargetSet(new Target(350, 10), 20_000_000_000L)));
+        session.setPerson(nowNs -> !said.isEmpty() && nowNs >= said.element().atNs() ? said.remove() : null);
+        session.run(36);
+
+        Found found = analyse(file);
+        assertEquals(live.contractions, found.contractions.subList(0, live.contractions.size()));
+        List<Contraction> lefts = found.finals(Limb.LEFT);
+        assertTrue(lefts.size() >= 4, "contractions: " + lefts.size());
+        for (Contraction c : lefts) {
+            assertEquals(value(c, "force.peak") / 70, value(c, "force.peak.per-kg"), 1e-9);
+        }
+        Contraction before = lefts.get(0);
+        Contraction after = lefts.stream()
+                .filter(c -> c.onsetNs() > 20_000_000_000L
+                        && metric(c, "steadiness.cv").notComputed() == null)
+                .findFirst()
+                .orElseThrow();
+        assertEquals(
+                "no target force was to be held",
+                metric(before, "steadiness.cv").notComputed());
+        assertEquals(
+                "a target was held: see steadiness.cv",
+                metric(after, "plateau.variation").notComputed());
+        Contraction ofRight = found.finals(Limb.RIGHT).stream()
+                .filter(c -> c.onsetNs() > 20_000_000_000L)
+                .findFirst()
+                .orElseThrow();
+        assertEquals(
+                "the target is not below the person's own maximum",
+                metric(ofRight, "steadiness.cv").notComputed());
+    }
+
+    private static double value(Contraction c, String id) {
+        return Objects.requireNonNull(metric(c, id).quantity()).value();
+    }
+
+    private static MetricValue metric(Contraction c, String id) {
+        return c.metrics().stream().filter(m -> m.id().equals(id)).findFirst().orElseThrow();
     }
 
     @ParameterizedTest

@@ -13,8 +13,10 @@ import io.heldmark.model.Counter;
 import io.heldmark.model.Counters;
 import io.heldmark.model.Limb;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.Target;
+import io.heldmark.model.TestConditions;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.model.ZeroReference;
 import io.heldmark.protocol.Describe;
@@ -235,6 +237,9 @@ class StationCoreTest {
             }
         }
         core.onTarget(new Target(200, 10), nowNs);
+        TestConditions heavy =
+                TestConditions.UNKNOWN.toBuilder().bodyMassKg(70, 0.5).build();
+        core.onTrials(new SaidConditions(heavy, TestConditions.UNKNOWN, TestConditions.UNKNOWN), nowNs);
         assertEquals(0, log.forceN[1], 0.01, "the zero was taken");
 
         ResumePoint point = core.resumePoint();
@@ -254,7 +259,7 @@ class StationCoreTest {
         assertEquals(50, log.forceN[1], 0.01);
         assertEquals(log.forceN[1], resumedLog.forceN[1]);
         assertEquals(1, resumedLog.all.samples / 10);
-        assertEquals(point, resumed.resumePoint(), "the target, too");
+        assertEquals(point, resumed.resumePoint(), "the target and what was said, too");
     }
 
     @Test

@@ -8,7 +8,9 @@ import io.heldmark.link.LinkState;
 import io.heldmark.model.Bend;
 import io.heldmark.model.Boundaries;
 import io.heldmark.model.CellCalibration;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.Target;
+import io.heldmark.model.TestConditions;
 import io.heldmark.model.ZeroReference;
 import io.heldmark.protocol.Describe;
 import io.heldmark.testing.EncodedCell;
@@ -38,6 +40,15 @@ class StationEventJsonTest {
                     new Bend(1e-5 / 3, -100, 800)),
             false);
 
+    private static final SaidConditions SAID = new SaidConditions(
+            TestConditions.UNKNOWN.toBuilder()
+                    .cue(TestConditions.Cue.EXPLOSIVE)
+                    .contact(TestConditions.Contact.HEEL_PLATE)
+                    .bodyMassKg(71.3, 0.1 + 0.2)
+                    .build(),
+            TestConditions.UNKNOWN.toBuilder().ownMaximumN(1000 / 3.0).build(),
+            TestConditions.UNKNOWN);
+
     /** Every number keeps all its bits, every text its characters. */
     @Test
     void shouldComeBackAsItWas() {
@@ -52,6 +63,9 @@ class StationEventJsonTest {
                 new StationEvent.Marked("Größe ✓ {\"event\":\"clock\"}", 7),
                 new StationEvent.TargetSet(new Target(0.1 + 0.2, 12.5), 7),
                 new StationEvent.TargetSet(null, 7),
+                new StationEvent.TrialsSaid(SAID, 7),
+                new StationEvent.TrialsSaid(SaidConditions.NONE, 7),
+                new StationEvent.Resumed(new ResumePoint(List.of(), List.of(), null, SAID, List.of()), 7),
                 new StationEvent.BoundaryChanged(
                         new BoundaryChange(
                                 1, 1L << 55, BoundaryChange.Kind.MOVE, new Boundaries(1L << 54, 1L << 55, 1L << 56)),
@@ -62,7 +76,8 @@ class StationEventJsonTest {
                         new BoundaryChange(1, 55, BoundaryChange.Kind.MOVE, new Boundaries(1, 2, 1L << 53)), 7),
                 new StationEvent.Resumed(POINT, 7),
                 new StationEvent.CalibrationChosen(BENT, 7),
-                new StationEvent.Resumed(new ResumePoint(List.of(), List.of(), null, List.of(BENT)), 7),
+                new StationEvent.Resumed(
+                        new ResumePoint(List.of(), List.of(), null, SaidConditions.NONE, List.of(BENT)), 7),
                 new StationEvent.Resumed(new ResumePoint(List.of(), List.of(), null), 7));
         for (StationEvent event : events) {
             String json = StationEventJson.write(event);
@@ -93,6 +108,9 @@ class StationEventJsonTest {
                 "{\"event\":\"pingSent\",\"link\":\"x\",\"pingId\":1}",
                 "{\"event\":\"bytesLost\",\"bytes\":4}",
                 "{\"event\":\"target\",\"forceN\":1e300,\"tolerancePercent\":1}",
+                "{\"event\":\"trials\",\"cue\":\"loud\"}",
+                "{\"event\":\"trials\",\"bodyMassKg\":0}",
+                "{\"event\":\"trials\",\"left\":{\"left\":{}}}",
                 "{\"event\":\"calibration\",\"deviceId\":\"c\"}",
                 "{\"event\":\"calibration\",\"deviceId\":\"\",\"newtonPerCount\":1}",
                 "{\"event\":\"calibration\",\"deviceId\":\"c\",\"newtonPerCount\":1,\"bendPerN\":1}",

@@ -1,5 +1,6 @@
-package io.heldmark.cli;
+package io.heldmark.pipeline;
 
+import io.heldmark.config.ConfigException;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.TestConditions.Contact;
 import io.heldmark.model.TestConditions.Cue;
@@ -15,11 +16,12 @@ import java.util.Map;
 import java.util.function.UnaryOperator;
 
 /**
- * What a user can say of a trial, by name and as text: options of a command and columns of a table of tests alike.
+ * What a user can say of a trial, by name and as text: options of a command, columns of a table of tests and members of a
+ * request alike.
  *
  * <p>What is said is checked against its range; what is not said stays as it was.
  */
-final class ConditionFields {
+public final class ConditionFields {
     private record Range(double least, double most) {}
 
     private static final Map<String, Range> NUMBERS = Map.ofEntries(
@@ -42,7 +44,7 @@ final class ConditionFields {
     private static final double GRAVITY_U_SHARE = 0.1; // Of its torque; common practice, no published source.
 
     /** Names of the fields that take one of a few words. */
-    static final List<String> WORDS = List.of("cue", "fixation", "contact", "zeroing", "gravity", "effort_type");
+    public static final List<String> WORDS = List.of("cue", "fixation", "contact", "zeroing", "gravity", "effort_type");
 
     private final Map<String, String> said;
     private final UnaryOperator<String> where;
@@ -54,7 +56,7 @@ final class ConditionFields {
      * @param said text by the field's name; other names are left alone.
      * @param where tells people where a field was said.
      */
-    ConditionFields(Map<String, String> said, UnaryOperator<String> where) {
+    public ConditionFields(Map<String, String> said, UnaryOperator<String> where) {
         this.said = said;
         this.where = where;
         NUMBERS.forEach((name, range) -> {
@@ -66,14 +68,14 @@ final class ConditionFields {
     }
 
     /** Returns the names of all fields. */
-    static List<String> names() {
+    public static List<String> names() {
         List<String> names = new ArrayList<>(NUMBERS.keySet());
         names.addAll(WORDS);
         return names.stream().sorted().toList();
     }
 
-    /** Returns the conditions with what is said; throws BadInputException naming the field that cannot be. */
-    TestConditions of(TestConditions base) {
+    /** Returns the conditions with what is said; throws ConfigException naming the field that cannot be. */
+    public TestConditions of(TestConditions base) {
         TestConditions.Builder b = base.toBuilder();
         pairs(b, base);
         singles(b, base);
@@ -128,7 +130,7 @@ final class ConditionFields {
     }
 
     /** Reads one of the words of a kind, all but "unknown": {@code heelPlate} of {@code HEEL_PLATE}. */
-    static <E extends Enum<E>> E word(Class<E> kind, String where, String text) {
+    public static <E extends Enum<E>> E word(Class<E> kind, String where, String text) {
         List<String> words = new ArrayList<>();
         for (E value : kind.getEnumConstants()) {
             if (!value.name().equals("UNKNOWN")) {
@@ -138,11 +140,11 @@ final class ConditionFields {
                 }
             }
         }
-        throw new BadInputException(where + " " + text + " is not allowed: " + String.join(", ", words));
+        throw new ConfigException(where + " " + text + " is not allowed: " + String.join(", ", words));
     }
 
     /** Returns the word that stands for a value. */
-    static String word(Enum<?> value) {
+    public static String word(Enum<?> value) {
         StringBuilder out = new StringBuilder();
         for (String part : value.name().toLowerCase(Locale.ROOT).split("_", -1)) {
             out.append(out.isEmpty() ? part : part.substring(0, 1).toUpperCase(Locale.ROOT) + part.substring(1));
@@ -151,15 +153,15 @@ final class ConditionFields {
     }
 
     /** Reads a number in a range. */
-    static double number(String where, String text, double least, double most) {
+    public static double number(String where, String text, double least, double most) {
         double value;
         try {
             value = Double.parseDouble(text);
-        } catch (NumberFormatException e) {
-            throw new BadInputException(where + " " + text + " is no number", e);
+        } catch (NumberFormatException noNumber) {
+            throw new ConfigException(where + " " + text + " is no number");
         }
         if (!(value >= least && value <= most)) {
-            throw new BadInputException(where + " " + text + " is not allowed: " + least + " to " + most);
+            throw new ConfigException(where + " " + text + " is not allowed: " + least + " to " + most);
         }
         return value;
     }
