@@ -136,6 +136,38 @@ export interface TargetEvent {
   readonly tolerancePercent?: number;
 }
 
+/** What is said of trials: each member absent where nothing is said. */
+export interface Said {
+  readonly cue?: 'explosive' | 'ramped';
+  readonly fixation?: 'hand' | 'belt' | 'rigid';
+  readonly contact?: 'cuff' | 'heelPlate';
+  readonly effortType?: 'isometric' | 'eccentric';
+  readonly zeroing?: 'inPosture' | 'unloaded';
+  readonly gravity?: 'removedByZero' | 'add' | 'subtract' | 'none';
+  readonly ownMaximumN?: number;
+  readonly targetForceN?: number;
+  readonly holdS?: number;
+  readonly bodyMassKg?: number;
+  readonly bodyMassStandardUncertaintyKg?: number;
+  readonly leverArmM?: number;
+  readonly leverArmStandardUncertaintyM?: number;
+  readonly angleDeg?: number;
+  readonly angleStandardUncertaintyDeg?: number;
+  readonly gravityTorqueNm?: number;
+  readonly gravityTorqueStandardUncertaintyNm?: number;
+  readonly pullAngleLimitDeg?: number;
+}
+
+/** What is said of the trials from now on: of both limbs, and of each, which goes before. */
+export interface SaidOfTrials extends Said {
+  readonly left?: Said;
+  readonly right?: Said;
+}
+
+export interface TrialsEvent extends SaidOfTrials {
+  readonly type: 'trials';
+}
+
 export interface TapEvent {
   readonly type: 'tap';
   readonly state: 'none' | 'listening' | 'measured' | 'refused' | 'lost';
@@ -207,6 +239,7 @@ export interface HelloEvent {
   readonly zeros: readonly ZeroEvent[];
   readonly recording: RecordingEvent;
   readonly target?: TargetEvent;
+  readonly trials?: TrialsEvent;
   readonly tap?: TapEvent;
   readonly replay?: ReplayEvent;
   readonly contractions: readonly Contraction[];
@@ -224,6 +257,7 @@ export type StationEvent =
   | ZeroEvent
   | RecordingEvent
   | TargetEvent
+  | TrialsEvent
   | TapEvent
   | MarkEvent
   | ReplayEvent
@@ -254,6 +288,7 @@ const REQUIRED: Record<StationEvent['type'], Record<string, 'string' | 'number' 
   zero: { channel: 'number', state: 'string' },
   recording: { state: 'string' },
   target: {},
+  trials: {},
   tap: { state: 'string' },
   mark: { atS: 'number', text: 'string' },
   replay: { file: 'string', positionS: 'number', durationS: 'number', speed: 'number', paused: 'boolean' },

@@ -1,6 +1,7 @@
 /** Requests that change something at the station. Each resolves to undefined, or to one sentence that says what failed. */
 
 import { words } from '../text/words';
+import type { SaidOfTrials } from './events';
 
 export type Outcome = Promise<string | undefined>;
 
@@ -11,6 +12,7 @@ export const stationApi = {
   mark: (text: string): Outcome => send('POST', 'marks', { text }),
   target: (forceN: number, tolerancePercent: number): Outcome => send('PUT', 'target', { forceN, tolerancePercent }),
   tap: (forget: boolean): Outcome => send('POST', 'tap', forget ? { forget } : {}),
+  trials: (said: SaidOfTrials): Outcome => send('PUT', 'trials', said),
   noTarget: (): Outcome => send('PUT', 'target', {}),
   replay: (change: { paused?: boolean; speed?: number; restart?: true }): Outcome => send('POST', 'replay', change),
   session: (token: string): Outcome => send('POST', 'session', { token }),

@@ -7,7 +7,9 @@ import type {
   HelloEvent,
   LinkEvent,
   NoticeEvent,
+  SaidOfTrials,
   StationEvent,
+  TrialsEvent,
 } from '../live/events';
 import { INITIAL_STATE, type KnownLink, type StationState } from './station-state';
 
@@ -39,6 +41,8 @@ export function reduce(state: StationState, event: StationEvent, nowS: number): 
       return { ...state, recording: event };
     case 'target':
       return { ...state, target: event.forceN === undefined ? undefined : event };
+    case 'trials':
+      return { ...state, trials: saidIn(event) };
     case 'tap':
       return { ...state, tap: event.state === 'none' ? undefined : event };
     case 'mark':
@@ -79,6 +83,7 @@ function hello(state: StationState, event: HelloEvent): StationState {
     zeros: new Map((event.zeros ?? []).map((zero) => [zero.channel, zero])),
     recording: event.recording ?? INITIAL_STATE.recording,
     target: event.target?.forceN === undefined ? undefined : event.target,
+    trials: event.trials ? saidIn(event.trials) : {},
     tap: event.tap,
     replay: event.replay,
     contractions: merged(sameRun ? state.contractions : [], event.contractions ?? [], withContraction),
@@ -86,6 +91,11 @@ function hello(state: StationState, event: HelloEvent): StationState {
     marks: sameRun ? state.marks : [],
     notices: sameRun ? state.notices : [],
   };
+}
+
+function saidIn(event: TrialsEvent): SaidOfTrials {
+  const { type: _, ...said } = event;
+  return said;
 }
 
 function epochMs(iso: string | undefined): number | undefined {

@@ -47,6 +47,8 @@ export interface StationState {
   readonly zeros: ReadonlyMap<number, ZeroEvent>;
   readonly recording: RecordingEvent;
   readonly target: TargetEvent | undefined;
+  /** What is said of the trials from now on; empty where nothing is. */
+  readonly trials: SaidOfTrials;
   /** Alignment of both cells by a knock; absent until asked for. */
   readonly tap: TapEvent | undefined;
   readonly replay: ReplayEvent | undefined;
@@ -67,6 +69,7 @@ export const INITIAL_STATE: StationState = {
   zeros: new Map(),
   recording: { type: 'recording', state: 'off' },
   target: undefined,
+  trials: {},
   tap: undefined,
   replay: undefined,
   latency: undefined,

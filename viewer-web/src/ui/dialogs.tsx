@@ -1,6 +1,5 @@
 /** The dialogs: keys, cautions, a mark, the target, and the checks of both cells. */
 
-import type { ComponentChildren } from 'preact';
 import { useRef } from 'preact/hooks';
 import { cautions } from '../text/cautions';
 import { words } from '../text/words';
@@ -9,9 +8,10 @@ import { CompareDialog } from './compare-dialog';
 import { useActions } from './context';
 import { lettersOn } from './keyboard';
 import { KEY_COMMANDS, KEY_GROUPS } from './keys';
-import { Modal } from './modal';
+import { DialogButtons, Modal } from './modal';
 import { SidesDialog } from './sides-dialog';
 import { TapDialog } from './tap-dialog';
+import { TrialsDialog } from './trials-dialog';
 
 export function Dialogs() {
   switch (useActions().panel.value) {
@@ -29,6 +29,8 @@ export function Dialogs() {
       return <CompareDialog />;
     case 'tap':
       return <TapDialog />;
+    case 'trials':
+      return <TrialsDialog />;
     default:
       return null;
   }
@@ -174,20 +176,5 @@ function TargetDialog() {
         </DialogButtons>
       </form>
     </Modal>
-  );
-}
-
-function DialogButtons({ accept, children }: { accept: string; children?: ComponentChildren }) {
-  const actions = useActions();
-  return (
-    <div class="buttons end">
-      {children}
-      <button type="button" class="quiet" onClick={() => actions.close()}>
-        {words.cancel}
-      </button>
-      <button type="submit" class="filled">
-        {accept}
-      </button>
-    </div>
   );
 }

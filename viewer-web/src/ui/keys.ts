@@ -141,6 +141,7 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
   },
   { keys: ['r'], label: 'R', words: 'Start or stop the recording', group: 'station', run: (a) => a.toggleRecording() },
   { keys: ['m'], label: 'M', words: 'Set a mark', group: 'station', run: (a) => a.open('mark') },
+  { keys: ['i'], label: 'I', words: 'Say what the trials are', group: 'station', run: (a) => a.open('trials') },
   { keys: ['t'], label: 'T', words: 'Set the target', group: 'station', run: (a) => a.open('target') },
   { keys: ['p'], label: 'P', words: 'Pause or resume the replay', group: 'replay', run: (a) => a.toggleReplay() },
   { keys: [','], label: ',', words: 'Replay slower', group: 'replay', run: (a) => a.stepReplaySpeed(-1) },

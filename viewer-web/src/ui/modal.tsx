@@ -2,6 +2,7 @@
 
 import type { ComponentChildren } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
+import { words } from '../text/words';
 import { useActions } from './context';
 
 export function Modal({ title, children, wide }: { title: string; children: ComponentChildren; wide?: boolean }) {
@@ -40,5 +41,21 @@ export function Modal({ title, children, wide }: { title: string; children: Comp
       <h2 id="dialog-title">{title}</h2>
       {children}
     </dialog>
+  );
+}
+
+/** The end of a form in a dialog: what it does, and the way out without it. */
+export function DialogButtons({ accept, children }: { accept: string; children?: ComponentChildren }) {
+  const actions = useActions();
+  return (
+    <div class="buttons end">
+      {children}
+      <button type="button" class="quiet" onClick={() => actions.close()}>
+        {words.cancel}
+      </button>
+      <button type="submit" class="filled">
+        {accept}
+      </button>
+    </div>
   );
 }

@@ -1,8 +1,9 @@
-/** What changes something at the station: zero, record, mark, target. */
+/** What changes something at the station: zero, record, mark, target, what the trials are. */
 
 import { useComputed } from '@preact/signals';
 import { writeFixed } from '../format/quantity';
 import { recordingText } from '../text/state-sentences';
+import { saidText, trialWords } from '../text/trial-sentences';
 import { words } from '../text/words';
 import { useActions } from './context';
 
@@ -11,6 +12,7 @@ export function StationControls() {
   const { model } = actions;
   const recording = useComputed(() => model.station.value.recording);
   const target = useComputed(() => model.station.value.target);
+  const said = useComputed(() => saidText(model.station.value.trials));
   const several = useComputed(() => model.shown.value.length > 1);
   const usable = useComputed(() => model.connection.value.kind === 'open' && model.channels.value.length > 0);
   const on = recording.value.state === 'on';
@@ -35,6 +37,9 @@ export function StationControls() {
         <button type="button" disabled={!usable.value} aria-keyshortcuts="t" onClick={() => actions.open('target')}>
           {words.target}
         </button>
+        <button type="button" disabled={!usable.value} aria-keyshortcuts="i" onClick={() => actions.open('trials')}>
+          {trialWords.button}
+        </button>
       </div>
       <p class="soft" role="status" data-testid="recording">
         {recordingText(recording.value)}
@@ -42,6 +47,11 @@ export function StationControls() {
       {target.value?.forceN !== undefined && (
         <p class="soft" data-testid="target">
           {targetText(target.value.forceN, target.value.tolerancePercent ?? 0)}
+        </p>
+      )}
+      {said.value !== '' && (
+        <p class="soft" data-testid="trials">
+          {said.value}
         </p>
       )}
     </section>

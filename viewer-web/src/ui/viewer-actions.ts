@@ -15,7 +15,7 @@ import type { Place } from './keys';
 import { ReviewActions } from './review-actions';
 import type { Theme } from './theme';
 
-export type Panel = 'help' | 'cautions' | 'mark' | 'target' | 'sides' | 'compare' | 'tap';
+export type Panel = 'help' | 'cautions' | 'mark' | 'target' | 'sides' | 'compare' | 'tap' | 'trials';
 
 const SPEEDS: readonly number[] = [0.1, 0.25, 0.5, 1, 2, 5, 10, 0];
 
@@ -98,6 +98,11 @@ export class ViewerActions {
 
   setTarget(forceN: number, tolerancePercent: number): void {
     void this.ask(stationApi.target(forceN, tolerancePercent));
+  }
+
+  /** Says something of the trials from now on, in place of what was said before. */
+  sayOfTrials(said: SaidOfTrials): void {
+    void this.ask(stationApi.trials(said));
   }
 
   /** Waits for a knock on both cells, or forgets those so far. */
