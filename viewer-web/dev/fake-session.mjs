@@ -27,6 +27,7 @@ export class FakeSession {
     this.zeros = channelsOf(this.state).map(({ channel }) => zeroTaken(channel, 1));
     this.recording = this.state.recording ?? { type: 'recording', state: 'off' };
     this.target = this.state.target;
+    this.trials = {};
     this.run = 1;
     this.replay = { type: 'replay', file: '2026-01-02T101512.pcapng', durationS: 120, speed: 1, paused: false };
     for (let cycle = 0; cycle < HISTORY_CYCLES; cycle++) this.finish(cycle, () => {});
@@ -76,6 +77,7 @@ export class FakeSession {
       zeros: this.zeros,
       recording: this.recording,
       ...(this.target ? { target: this.target } : {}),
+      ...(Object.keys(this.trials).length > 0 ? { trials: { type: 'trials', ...this.trials } } : {}),
       ...(this.state.mode === 'replay' ? { replay: this.replayEvent() } : {}),
       contractions: channelsOf(this.state).length > 0 ? [...this.contractions.values()] : [],
       efforts: channelsOf(this.state).length > 1 ? this.efforts : [],

@@ -175,6 +175,10 @@ export class FakeStation {
         session.target = body.forceN ? { type: 'target', ...body } : undefined;
         this.send(session.target ?? { type: 'target' });
         return answer(200, session.target ?? { type: 'target' });
+      case 'trials':
+        session.trials = body;
+        this.send({ type: 'trials', ...body });
+        return answer(200, { type: 'trials', ...body });
       case 'replay':
         if (session.state.mode !== 'replay') return answer(409, { error: 'this is no replay' });
         session.control(body);

@@ -47,6 +47,29 @@ describe('the station', () => {
     expect(await page.locator('.statement.weight-2').count()).toBe(0);
   });
 
+  it('should say what the trials are, each limb by itself, and take it back', async () => {
+    await page.keyboard.press('i');
+    await page.getByLabel('The person is told to push').selectOption({ label: 'fast and hard' });
+    await page.getByLabel('Body mass / kg').fill('71.5');
+    await page.getByLabel('Own maximum, right / N').fill('396');
+    await page.keyboard.press('Enter');
+    const said = page.getByTestId('trials');
+    await until(
+      () => said.innerText(),
+      (text) => text === 'Trials: pushed fast and hard; body mass 71.5\u00a0kg; right: own maximum 396\u00a0N.',
+    );
+    await page.keyboard.press('i');
+    expect(await page.getByLabel('Body mass / kg').inputValue()).toBe('71.5');
+    await page.getByLabel('Body mass / kg').fill('2');
+    await page.keyboard.press('Enter');
+    expect(await page.getByRole('dialog').count(), 'a mass that cannot be is not taken').toBe(1);
+    await page.getByRole('button', { name: 'Say nothing' }).click();
+    await until(
+      () => said.count(),
+      (count) => count === 0,
+    );
+  });
+
   it('should set a target and take it away again', async () => {
     await page.keyboard.press('t');
     await page.getByLabel('Target force / N').fill('300');

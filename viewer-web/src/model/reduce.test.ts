@@ -131,6 +131,13 @@ describe('reduce', () => {
     ).toBeUndefined();
   });
 
+  it('should keep what is said of the trials, until something else is', () => {
+    const said = stateAfter({ type: 'trials', cue: 'ramped', left: { ownMaximumN: 400 } });
+    expect(said.trials).toEqual({ cue: 'ramped', left: { ownMaximumN: 400 } });
+    expect(reduce(said, { type: 'trials' }, 0).trials).toEqual({});
+    expect(stateAfter({ ...HELLO, trials: { type: 'trials', holdS: 3 } }).trials).toEqual({ holdS: 3 });
+  });
+
   it('should forget results where a replay begins anew, and neither before nor after', () => {
     const at = (positionS: number): ReplayEvent => ({
       type: 'replay',

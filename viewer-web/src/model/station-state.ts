@@ -12,6 +12,7 @@ import type {
   NoticeEvent,
   RecordingEvent,
   ReplayEvent,
+  SaidOfTrials,
   TapEvent,
   TargetEvent,
   ViewerEvent,

@@ -1,6 +1,6 @@
 /** What the trials from now on are. The station judges what is said; here only what is typed becomes numbers. */
 
-import type { Said, SaidOfTrials } from '../live/events';
+import type { SaidOfTrials } from '../live/events';
 import { CHOICES, trialWords } from '../text/trial-sentences';
 import { useActions } from './context';
 import { Field, Num } from './guide-plan';
@@ -36,21 +36,28 @@ export function TrialsDialog() {
               value={trials[name as keyof typeof CHOICES]}
             />
           ))}
-          <Amount name="bodyMassKg" label={trialWords.bodyMass} hint={trialWords.bodyMassHint} of={trials} least={5} most={500} />
+          <Amount
+            name="bodyMassKg"
+            label={trialWords.bodyMass}
+            hint={trialWords.bodyMassHint}
+            value={trials.bodyMassKg}
+            least={5}
+            most={500}
+          />
           {both ? (
             <>
               <Amount
                 name="left.ownMaximumN"
                 label={trialWords.ownMaximumLeft}
                 hint={trialWords.ownMaximumHint}
-                of={{ ownMaximumN: trials.left?.ownMaximumN ?? trials.ownMaximumN }}
+                value={trials.left?.ownMaximumN ?? trials.ownMaximumN}
                 least={1}
                 most={50000}
               />
               <Amount
                 name="right.ownMaximumN"
                 label={trialWords.ownMaximumRight}
-                of={{ ownMaximumN: trials.right?.ownMaximumN ?? trials.ownMaximumN }}
+                value={trials.right?.ownMaximumN ?? trials.ownMaximumN}
                 least={1}
                 most={50000}
               />
@@ -60,17 +67,17 @@ export function TrialsDialog() {
               name="ownMaximumN"
               label={trialWords.ownMaximum}
               hint={trialWords.ownMaximumHint}
-              of={trials}
+              value={trials.ownMaximumN}
               least={1}
               most={50000}
             />
           )}
-          <Amount name="holdS" label={trialWords.hold} of={trials} least={0.1} most={3600} />
+          <Amount name="holdS" label={trialWords.hold} value={trials.holdS} least={0.1} most={3600} />
           <Amount
             name="pullAngleLimitDeg"
             label={trialWords.pullAngle}
             hint={trialWords.pullAngleHint}
-            of={trials}
+            value={trials.pullAngleLimitDeg}
             least={0}
             most={60}
           />
@@ -113,13 +120,12 @@ interface AmountProps {
   readonly name: string;
   readonly label: string;
   readonly hint?: string;
-  readonly of: Said;
+  readonly value: number | undefined;
   readonly least: number;
   readonly most: number;
 }
 
-function Amount({ name, label, hint, of, least, most }: AmountProps) {
-  const value = of[name.replace(/^.*\./, '') as (typeof NUMBERS)[number]];
+function Amount({ name, label, hint, value, least, most }: AmountProps) {
   return (
     <Field label={label} {...(hint === undefined ? {} : { hint })}>
       <Num name={name} value={value === undefined ? '' : String(value)} min={least} max={most} optional />

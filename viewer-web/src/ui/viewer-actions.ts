@@ -1,7 +1,7 @@
 /** What a person can make the viewer and the station do. Buttons and keys share these. */
 
 import { signal } from '@preact/signals';
-import type { Limb } from '../live/events';
+import type { Limb, SaidOfTrials } from '../live/events';
 import { type Outcome, stationApi } from '../live/station-api';
 import { resultList } from '../model/result-list';
 import { newestBefore } from '../model/review';
