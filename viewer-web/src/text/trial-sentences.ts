@@ -3,7 +3,7 @@
 import type { Said, SaidOfTrials } from '../live/events';
 
 export const trialWords = {
-  button: 'Trials',
+  button: 'About trials',
   title: 'What the trials are',
   lead: 'It holds from the next effort on, is recorded, and decides what may be said of a number: a rate of force development, for example, only of a fast and hard effort against a rigid rig.',
   notSaid: 'Not said',

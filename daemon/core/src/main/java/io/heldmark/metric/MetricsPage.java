@@ -27,7 +27,9 @@ public final class MetricsPage {
 
             What the trace cannot tell comes from the test plan or the user (`TestConditions`): cue, fixation, own
             maximum, target, lever arm, body mass, gravity, whether it was a lowering. What needs it and is not told
-            is not computed, with that reason.
+            is not computed, with that reason. It is said in the viewer (key I, and T for a force to hold), by
+            `PUT /api/v1/trials` ([live protocol](live-protocol.md)) or to `heldmark analyse`, whose word goes first; a
+            trial has what had been said when it began, and a recording keeps it.
 
             **Rates of force development** are refused, with the reason, unless
 
