@@ -58,10 +58,27 @@ class AnalyseTestsTest {
                 "isometric torque ratio, 30° flexor / 60° extensor, hip sitting",
                 ratio.path("title").asText());
         assertEquals(263.0 / 423, ratio.at("/ratio/value").asDouble(), 0.003);
+        // Both angles are set to 2 degrees: the flexor's slope is known from 60 degrees, the extensor's is taken as 1
+        // %.
+        double here = d.at("/profiles/0/points/0/torque/value").asDouble();
+        double there = d.at("/profiles/0/points/1/torque/value").asDouble();
+        assertEquals(
+                ratio.at("/ratio/value").asDouble() * Math.hypot(2 * (here - there) / 30 / here, 2 * 0.01),
+                term(ratio.path("ratio"), "angle-setting"),
+                1e-12);
         assertEquals(2, d.path("profiles").size());
         assertEquals(30, d.at("/profiles/1/points/0/angleDeg").asDouble());
         assertEquals(0.36 * 242.7, d.at("/profiles/1/points/0/torque/value").asDouble(), 0.4);
         assertEquals(0.36 * 212.3, d.at("/profiles/1/points/1/torque/value").asDouble(), 0.4);
+    }
+
+    private static double term(JsonNode metric, String source) {
+        for (JsonNode term : metric.path("budget")) {
+            if (term.path("term").asText().equals(source)) {
+                return term.path("standardUncertainty").asDouble();
+            }
+        }
+        throw new AssertionError("no " + source + " in " + metric);
     }
 
     @Test

@@ -54,6 +54,20 @@ public record AngleTorqueProfile(
         return new AngleTorqueProfile(points, null);
     }
 
+    /**
+     * Returns the steepest straight line from a torque to a neighbour, over the torque itself.
+     *
+     * @param torque one of the torques.
+     * @param torques those of the same muscle at all angles.
+     * @return per degree, not negative; NaN where they make no profile.
+     */
+    public static double relativeSlopePerDeg(JointTorque torque, List<JointTorque> torques) {
+        List<JointTorque> sorted = new ArrayList<>(torques);
+        sorted.sort(Comparator.comparingDouble(t -> t.conditions().angleDeg()));
+        int at = sorted.indexOf(torque);
+        return at < 0 || refusal(sorted) != null ? Double.NaN : slope(sorted, at) / Math.abs(value(torque.torque()));
+    }
+
     /** Returns the point of the highest torque measured; absent without a profile. */
     public @Nullable Point highest() {
         return points.stream()

@@ -52,6 +52,15 @@ public record JointTorque(
         IMPORTED_ISOKINETIC
     }
 
+    /** Returns why the limb's weight is not treated in this torque, as a ratio needs it; nothing where it is. */
+    @Nullable String untreated() {
+        return conditions.gravity() == Gravity.NONE
+                ? (muscle.isEmpty() ? "torque" : muscle)
+                        + ": the limb's weight was left in it (gravity none); say removedByZero, or add or subtract with its"
+                        + " torque, 0 where it does not act along the pull"
+                : null;
+    }
+
     /** Returns why this torque must not be put beside another; nothing where it may. */
     @Nullable String refusal() {
         String who = muscle.isEmpty() ? "torque" : muscle;

@@ -243,10 +243,15 @@ public final class TestBook {
             JointTorque a = torque(agonist, limb);
             JointTorque b = torque(antagonist, limb);
             if (a != null && b != null) {
-                ratios.add(new TestResult.OfTwo(limb, agonist, antagonist, TorqueRatio.of(a, b)));
+                ratios.add(new TestResult.OfTwo(limb, agonist, antagonist, TorqueRatio.of(a, b, slope(a), slope(b))));
             }
         }
         return ratios;
+    }
+
+    private double slope(JointTorque torque) {
+        List<JointTorque> group = angles().get(torque.limb() + " " + torque.muscle());
+        return group == null ? Double.NaN : AngleTorqueProfile.relativeSlopePerDeg(torque, group);
     }
 
     private void requireTest(String name) {
@@ -277,6 +282,18 @@ public final class TestBook {
 
     /** Returns torque over the angle for every limb and muscle that was tested at two angles or more. */
     public List<TestResult.OfAngles> profiles() {
+        List<TestResult.OfAngles> profiles = new ArrayList<>();
+        for (List<JointTorque> group : angles().values()) {
+            if (group.size() > 1) {
+                JointTorque one = group.get(0);
+                profiles.add(new TestResult.OfAngles(one.limb(), one.muscle(), AngleTorqueProfile.of(group)));
+            }
+        }
+        return profiles;
+    }
+
+    /** Torques with a stated angle by limb and muscle. */
+    private Map<String, List<JointTorque>> angles() {
         Map<String, List<JointTorque>> groups = new LinkedHashMap<>();
         for (Limb limb : List.of(Limb.LEFT, Limb.RIGHT, Limb.NONE)) {
             for (StatedTest test : tests) {
@@ -289,13 +306,6 @@ public final class TestBook {
                 }
             }
         }
-        List<TestResult.OfAngles> profiles = new ArrayList<>();
-        for (List<JointTorque> group : groups.values()) {
-            if (group.size() > 1) {
-                JointTorque one = group.get(0);
-                profiles.add(new TestResult.OfAngles(one.limb(), one.muscle(), AngleTorqueProfile.of(group)));
-            }
-        }
-        return profiles;
+        return groups;
     }
 }

@@ -12,11 +12,15 @@ import org.jspecify.annotations.Nullable;
  * Ratio of agonist to antagonist.
  *
  * <p><b>Rules.</b> Only from torques with stated angle, hip posture, contraction and speed, both with the limb's weight treated
- * ({@link JointTorque#refusal}); never from a heel push or a kneeling lower. "Functional" is an eccentric flexor over a
+ * ({@link JointTorque#refusal}, {@link JointTorque#untreated}); never from a heel push or a kneeling lower. "Functional" is an eccentric flexor over a
  * concentric extensor at one speed, imported isokinetic data alone. Anything else is titled for what it is, and no published
  * cut-off goes with it.
  *
- * <p><b>Uncertainty.</b> Relative parts in squares; the calibration of one and the same cell cancels.
+ * <p><b>Uncertainty.</b> Relative parts in squares; the calibration of one and the same cell cancels. The setting of an angle,
+ * where its uncertainty is stated: that times the torque's relative slope over the angle, which comes from tests of the same muscle
+ * at other angles ({@link AngleTorqueProfile#relativeSlopePerDeg}); without any, 1 % per degree (common practice, no
+ * published source). Both angles are set each for itself. The
+ * uncertainty of an imported torque is taken as the user states it, the setting included.
  *
  * <p><b>Source.</b> The project's rules; the functional ratio: Aagaard et al. 1998 (from memory). Propagation: GUM (JCGM 100:2008)
  * 5.1.6, 5.2.2.
@@ -29,9 +33,21 @@ public record TorqueRatio(String title, MetricValue value) {
     public static final String ID = "ratio.torque";
 
     private static final double LEAST_RATIO = 3;
+    private static final double SLOPE_PER_DEG = 0.01;
 
-    /** Puts an agonist's torque over its antagonist's. */
+    /** Puts an agonist's torque over its antagonist's where neither was tested at another angle. */
     public static TorqueRatio of(JointTorque agonist, JointTorque antagonist) {
+        return of(agonist, antagonist, Double.NaN, Double.NaN);
+    }
+
+    /**
+     * Puts an agonist's torque over its antagonist's.
+     *
+     * @param agonistSlope the agonist's relative slope over the angle, per degree; NaN where it is not known.
+     * @param antagonistSlope the antagonist's.
+     */
+    public static TorqueRatio of(
+            JointTorque agonist, JointTorque antagonist, double agonistSlope, double antagonistSlope) {
         String title = title(agonist, antagonist);
         String reason = refusal(agonist, antagonist);
         Quantity a = agonist.torque().quantity();
@@ -40,14 +56,30 @@ public record TorqueRatio(String title, MetricValue value) {
             return new TorqueRatio(title, MetricValue.notComputed(ID, String.valueOf(reason)));
         }
         double ratio = a.value() / b.value();
-        UncertaintyBudget budget = LogRatio.budget(agonist.torque(), antagonist.torque(), cells(agonist, antagonist));
+        UncertaintyBudget budget = UncertaintyBudget.builder()
+                .add(LogRatio.budget(agonist.torque(), antagonist.torque(), cells(agonist, antagonist)))
+                .add(UncertaintySource.ANGLE_SETTING, settingRelativeU(agonist, agonistSlope))
+                .add(UncertaintySource.ANGLE_SETTING, settingRelativeU(antagonist, antagonistSlope))
+                .build();
         return new TorqueRatio(title, MetricValue.of(ID, ratio, budget.scaled(ratio), "1"));
+    }
+
+    private static double settingRelativeU(JointTorque t, double slope) {
+        double angleU = t.conditions().angleStandardUncertaintyDeg();
+        if (t.origin() != JointTorque.Origin.STATION || !(angleU > 0)) {
+            return 0;
+        }
+        return angleU * (Double.isNaN(slope) ? SLOPE_PER_DEG : slope);
     }
 
     private static @Nullable String refusal(JointTorque a, JointTorque b) {
         String reason = a.refusal() == null ? b.refusal() : a.refusal();
         if (reason != null) {
             return reason;
+        }
+        String untreated = a.untreated() == null ? b.untreated() : a.untreated();
+        if (untreated != null) {
+            return untreated;
         }
         if (a.limb() != b.limb()) {
             return "the torques are of different limbs";

@@ -105,7 +105,7 @@ public record TestConditions(
         ADD,
         /** It helps the muscle: its torque is subtracted. */
         SUBTRACT,
-        /** It does not act in the direction of the test. */
+        /** Nothing is done: it stays in the torque. Where it does not act along the pull its torque is 0, to add. */
         NONE,
         /** Not said. */
         UNKNOWN

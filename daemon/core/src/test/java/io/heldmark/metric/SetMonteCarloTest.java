@@ -117,14 +117,19 @@ class SetMonteCarloTest {
 
     @Test
     void shouldAgreeForARatioOfTorquesOfOneCell() {
-        double stated = TorqueRatio.of(torque("flexor", 96, 0.014, 30), torque("extensor", 160, 0.011, 60))
+        // The flexor's torque falls by 0.8 N·m a degree there, the extensor's rises by 1.1; both angles are off by 2
+        // degrees.
+        double stated = TorqueRatio.of(
+                        torque("flexor", 96, 0.014, 30), torque("extensor", 160, 0.011, 60), 0.8 / 96, 1.1 / 160)
                 .value()
                 .quantity()
                 .standardUncertainty();
         MonteCarlo.assertAgrees("ratio of torques, one cell", stated, 43, r -> {
             double gain = 1 + MonteCarlo.normal(r, GAIN_U);
-            double flexor = 96 * gain * (1 + MonteCarlo.normal(r, 0.014)) + MonteCarlo.normal(r, 0.5);
-            double extensor = 160 * gain * (1 + MonteCarlo.normal(r, 0.011)) + MonteCarlo.normal(r, 0.5);
+            double flexorThere = 96 - 0.8 * MonteCarlo.normal(r, 2);
+            double extensorThere = 160 + 1.1 * MonteCarlo.normal(r, 2);
+            double flexor = flexorThere * gain * (1 + MonteCarlo.normal(r, 0.014)) + MonteCarlo.normal(r, 0.5);
+            double extensor = extensorThere * gain * (1 + MonteCarlo.normal(r, 0.011)) + MonteCarlo.normal(r, 0.5);
             return flexor / extensor - 96 / 160.0;
         });
     }

@@ -26,6 +26,10 @@ class TorqueRatioTest {
         return TREATED.toBuilder().angleDeg(angleDeg, 2).build();
     }
 
+    private static TestConditions exactly(double angleDeg) {
+        return TREATED.toBuilder().angleDeg(angleDeg, 0).build();
+    }
+
     private static MetricValue torque(double nm, double calibration, double lever) {
         UncertaintyBudget budget = UncertaintyBudget.builder()
                 .add(UncertaintySource.CALIBRATION, calibration)
@@ -60,8 +64,8 @@ class TorqueRatioTest {
     /** 138.7 N·m with u = 2.35 over 210 N·m with u = 4.2: 0.6605 with u = 0.0173 (worked by hand, GUM 5.1.6). */
     @Test
     void shouldGiveTheRatioOfTheWorkedExample() {
-        JointTorque flexor = isometric("flexor", torque(138.7, 0, 2.35), at(30));
-        JointTorque extensor = isometric("extensor", torque(210, 0, 4.2), at(60));
+        JointTorque flexor = isometric("flexor", torque(138.7, 0, 2.35), exactly(30));
+        JointTorque extensor = isometric("extensor", torque(210, 0, 4.2), exactly(60));
         TorqueRatio ratio = TorqueRatio.of(flexor, extensor);
         assertEquals(0.66047619, ratio.value().quantity().value(), 5e-9);
         assertEquals(0.017312374, ratio.value().quantity().standardUncertainty(), 5e-9);
@@ -70,15 +74,15 @@ class TorqueRatioTest {
 
     @Test
     void shouldCancelTheCalibrationOfOneCell() {
-        JointTorque flexor = isometric("flexor", torque(100, 2, 1), at(30));
-        JointTorque extensor = isometric("extensor", torque(200, 4, 2), at(60));
+        JointTorque flexor = isometric("flexor", torque(100, 2, 1), exactly(30));
+        JointTorque extensor = isometric("extensor", torque(200, 4, 2), exactly(60));
         double same = TorqueRatio.of(flexor, extensor).value().quantity().standardUncertainty();
         assertEquals(0.5 * Math.sqrt(2) * 0.01, same, 1e-12);
         JointTorque other = new JointTorque(
                 extensor.torque(),
                 Limb.LEFT,
                 "extensor",
-                at(60),
+                exactly(60),
                 "sitting",
                 "chair",
                 Action.ISOMETRIC,
@@ -87,6 +91,47 @@ class TorqueRatioTest {
                 "cell 2");
         double apart = TorqueRatio.of(flexor, other).value().quantity().standardUncertainty();
         assertEquals(0.5 * Math.sqrt(2 * 0.0001 + 2 * 0.0004), apart, 1e-12);
+    }
+
+    /** Flexor: 0.5 % and 2 degrees of its own slope; extensor: 1 degree, no other angle, 1 % per degree. Worked by hand. */
+    @Test
+    void shouldHoldTheSettingOfTheAngles() {
+        JointTorque flexor = isometric("flexor", torque(100, 0, 0.5), at(30));
+        JointTorque other = isometric("flexor", torque(76, 0, 0.5), at(60));
+        TestConditions oneDegree = TREATED.toBuilder().angleDeg(60, 1).build();
+        JointTorque extensor = isometric("extensor", torque(200, 0, 1), oneDegree);
+        double slope = AngleTorqueProfile.relativeSlopePerDeg(flexor, List.of(other, flexor));
+        assertEquals(0.008, slope, 1e-15);
+        UncertaintyBudget budget =
+                TorqueRatio.of(flexor, extensor, slope, Double.NaN).value().budget();
+        assertNotNull(budget);
+        assertEquals(0.5 * Math.hypot(2 * 0.008, 0.01), budget.of(UncertaintySource.ANGLE_SETTING), 1e-15);
+        assertEquals(0.5 * Math.hypot(0.005, 0.005), budget.of(UncertaintySource.LEVER_ARM), 1e-15);
+        assertEquals(
+                0.5 * Math.hypot(2 * 0.01, 0.01),
+                TorqueRatio.of(flexor, extensor).value().budget().of(UncertaintySource.ANGLE_SETTING),
+                1e-15);
+        assertEquals(Double.NaN, AngleTorqueProfile.relativeSlopePerDeg(flexor, List.of(flexor)));
+        assertEquals(Double.NaN, AngleTorqueProfile.relativeSlopePerDeg(extensor, List.of(other, flexor)));
+    }
+
+    @Test
+    void shouldRefuseATorqueWithTheWeightLeftIn() {
+        TestConditions leftIn = at(60).toBuilder().gravity(Gravity.NONE).build();
+        JointTorque flexor = isometric("flexor", torque(100, 1, 1), at(30));
+        JointTorque extensor = isometric("extensor", torque(200, 1, 1), leftIn);
+        assertEquals(
+                "extensor: the limb's weight was left in it (gravity none); say removedByZero, or add or subtract with its"
+                        + " torque, 0 where it does not act along the pull",
+                reason(flexor, extensor));
+        assertEquals(reason(flexor, extensor), reason(extensor, flexor));
+        TestConditions across = at(60).toBuilder().gravity(Gravity.ADD, 0, 0).build();
+        assertNull(reason(flexor, isometric("extensor", torque(200, 1, 1), across)));
+        TestConditions leftInToo = at(30).toBuilder().gravity(Gravity.NONE).build();
+        assertNull(
+                AngleTorqueProfile.of(List.of(extensor, isometric("extensor", torque(180, 1, 1), leftInToo)))
+                        .refused(),
+                "the same treatment, which is what a profile asks for");
     }
 
     @Test
