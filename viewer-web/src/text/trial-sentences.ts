@@ -75,7 +75,7 @@ const GRAVITY = {
   removedByZero: 'limb\u2019s weight removed by the zero',
   add: 'limb\u2019s weight added',
   subtract: 'limb\u2019s weight subtracted',
-  none: 'limb\u2019s weight does not act',
+  none: 'limb\u2019s weight left in',
 } as const;
 
 function number(value: number | undefined, unit: string, name: string, parts: string[]): void {

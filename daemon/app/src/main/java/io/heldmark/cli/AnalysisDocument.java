@@ -65,6 +65,12 @@ final class AnalysisDocument extends AnalysisReport {
         number(o, "restingLevelN", c.restingLevelN());
         ArrayNode flags = o.putArray("flags");
         c.flags().forEach(flags::add);
+        for (String flag : c.flags()) {
+            String text = ContractionFlag.textOf(flag, c);
+            if (!text.equals(ContractionFlag.textOf(flag))) {
+                o.withObjectProperty("flagTexts").put(flag, text);
+            }
+        }
         ArrayNode metrics = o.putArray("metrics");
         c.metrics().forEach(metric -> metric(metrics.addObject(), metric));
         return o.toString();

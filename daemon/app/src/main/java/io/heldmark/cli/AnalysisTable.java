@@ -1,6 +1,5 @@
 package io.heldmark.cli;
 
-import io.heldmark.metric.PeakForce;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.ContractionFlag;
@@ -67,20 +66,9 @@ final class AnalysisTable extends AnalysisReport {
         }
         missing.forEach((why, ids) -> text.append(String.format(Locale.ROOT, "    not computed, %s: %s%n", why, ids)));
         for (String flag : c.flags()) {
-            text.append(String.format(
-                    Locale.ROOT, "    %s: %s%s%n", flag, ContractionFlag.textOf(flag), beyond(flag, c, channel)));
+            text.append(String.format(Locale.ROOT, "    %s: %s%n", flag, ContractionFlag.textOf(flag, c)));
         }
         return text.toString();
-    }
-
-    /** Says by how much a load went beyond the calibration; nothing of other flags. */
-    private static String beyond(String flag, Contraction c, ChannelTally channel) {
-        Quantity peak = c.quantity(PeakForce.ID);
-        if (!flag.equals(ContractionFlag.BEYOND_RANGE.id()) || peak == null) {
-            return "";
-        }
-        double rangeN = channel.info().cell().calibratedToN();
-        return String.format(Locale.ROOT, " Calibrated to %.0f N, read %.0f N above the zero.", rangeN, peak.value());
     }
 
     @Override

@@ -9,6 +9,7 @@ import io.heldmark.config.Config;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
+import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
@@ -120,6 +121,20 @@ class AnalysisReportTest {
         report.onContraction(contraction(3, Revision.FINAL, 20, 400, 0));
         report.onEffort(effort(2, 2));
         assertEquals(printed(fed(document(), 3, 0)), printed(report));
+    }
+
+    @Test
+    void shouldSayHowFarALoadWentBeyondTheCalibration() throws Exception {
+        AnalysisReport report = fed(document(), 1, 0);
+        Contraction beyond = contraction(3, Revision.FINAL, 30, 612.3, 0)
+                .withFlags(List.of(ContractionFlag.BEYOND_RANGE, ContractionFlag.NO_PLATEAU));
+        report.onContraction(beyond.beyond(400));
+        JsonNode d = parsed(printed(report));
+        assertFalse(d.at("/contractions/0").has("flagTexts"));
+        assertEquals(
+                "{\"beyond-calibrated-range\":\"The load was higher than any of the calibration: the stated uncertainty has"
+                        + " grown with it. Calibrated to 400 N, read 612 N above the zero.\"}",
+                d.at("/contractions/2/flagTexts").toString());
     }
 
     @Test

@@ -52,7 +52,8 @@ class AnalysisTableTest {
                     3_500_000_000L,
                     0,
                     List.of("beyond-calibrated-range"),
-                    List.of(MetricValue.of("force.peak", 612.34, 2.86, "N")));
+                    List.of(MetricValue.of("force.peak", 612.34, 2.86, "N")),
+                    400);
             String text = table.contraction(c, null, tally);
             assertTrue(text.contains("onset 1.2346(0.0012)\u00a0s, offset 3.500 s"), text);
             assertTrue(text.contains("force.peak              612.3(2.9)\u00a0N"), text);

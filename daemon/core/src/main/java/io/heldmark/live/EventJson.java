@@ -93,7 +93,7 @@ public final class EventJson {
             o.seconds("offsetS", c.offsetNs());
         }
         return o.number("restingLevelN", c.restingLevelN())
-                .array("flags", c.flags(), (f, id) -> f.text("id", id).text("text", ContractionFlag.textOf(id)))
+                .array("flags", c.flags(), (f, id) -> f.text("id", id).text("text", ContractionFlag.textOf(id, c)))
                 .array("metrics", c.metrics(), JsonOut::metricFields)
                 .end();
     }

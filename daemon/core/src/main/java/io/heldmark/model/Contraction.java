@@ -18,6 +18,7 @@ import org.jspecify.annotations.Nullable;
  * @param restingLevelN force right before the contraction, relative to the session zero.
  * @param flags what a reader must know, as stable words such as {@code gap-inside}; {@link ContractionFlag} has their texts.
  * @param metrics the metrics, in the order of the registry; empty while open.
+ * @param calibratedToN highest force of the calibration, where the load went beyond it; NaN otherwise.
  */
 public record Contraction(
         long id,
@@ -30,7 +31,8 @@ public record Contraction(
         long offsetNs,
         double restingLevelN,
         List<String> flags,
-        List<MetricValue> metrics) {
+        List<MetricValue> metrics,
+        double calibratedToN) {
     /** How far a contraction has come. */
     public enum Revision {
         /** Open, or found live and not yet refined. */
@@ -47,6 +49,34 @@ public record Contraction(
     public Contraction {
         flags = List.copyOf(flags);
         metrics = List.copyOf(metrics);
+    }
+
+    /** Makes a contraction whose load stayed within the calibration, as far as is known. */
+    public Contraction(
+            long id,
+            Revision revision,
+            int channel,
+            Limb limb,
+            long onsetNs,
+            double onsetStandardUncertaintyNs,
+            long releaseStartNs,
+            long offsetNs,
+            double restingLevelN,
+            List<String> flags,
+            List<MetricValue> metrics) {
+        this(
+                id,
+                revision,
+                channel,
+                limb,
+                onsetNs,
+                onsetStandardUncertaintyNs,
+                releaseStartNs,
+                offsetNs,
+                restingLevelN,
+                flags,
+                metrics,
+                Double.NaN);
     }
 
     /** Returns the quantity of a metric; absent where it was not computed or not asked for. */
@@ -78,7 +108,8 @@ public record Contraction(
                 offsetNs,
                 restingLevelN,
                 all,
-                metrics);
+                metrics,
+                calibratedToN);
     }
 
     /** Returns the same contraction with metrics. */
@@ -94,6 +125,24 @@ public record Contraction(
                 offsetNs,
                 restingLevelN,
                 flags,
-                newMetrics);
+                newMetrics,
+                calibratedToN);
+    }
+
+    /** Returns the same contraction with the highest force of the calibration that its load went beyond, in newtons. */
+    public Contraction beyond(double rangeN) {
+        return new Contraction(
+                id,
+                revision,
+                channel,
+                limb,
+                onsetNs,
+                onsetStandardUncertaintyNs,
+                releaseStartNs,
+                offsetNs,
+                restingLevelN,
+                flags,
+                metrics,
+                rangeN);
     }
 }

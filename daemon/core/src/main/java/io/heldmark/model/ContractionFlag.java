@@ -1,5 +1,7 @@
 package io.heldmark.model;
 
+import java.util.Locale;
+
 /**
  * What a reader must know about a contraction, as a stable word and as a sentence for people.
  *
@@ -103,6 +105,8 @@ public enum ContractionFlag {
     /** Withdrawn: too weak. */
     TOO_WEAK("too-weak", "The force never rose far enough above rest to be measured.");
 
+    private static final String PEAK = "force.peak";
+
     private final String id;
     private final String text;
 
@@ -119,6 +123,22 @@ public enum ContractionFlag {
     /** Returns the sentence for people. */
     public String text() {
         return text;
+    }
+
+    /**
+     * Returns the sentence of a contraction's flag, with the figures of that contraction where the flag has any: how far the
+     * load went beyond the calibration. The word itself where it is not known.
+     */
+    public static String textOf(String id, Contraction c) {
+        Quantity peak = c.quantity(PEAK);
+        return id.equals(BEYOND_RANGE.id) && c.calibratedToN() > 0 && peak != null
+                ? textOf(id)
+                        + String.format(
+                                Locale.ROOT,
+                                " Calibrated to %.0f N, read %.0f N above the zero.",
+                                c.calibratedToN(),
+                                peak.value())
+                : textOf(id);
     }
 
     /** Returns the sentence that belongs to a stable word, or the word itself where it is not known. */

@@ -81,7 +81,9 @@ final class ContractionDesk {
     private Contraction measured(Contraction finished, Window window) {
         Window shared = MetricRegistry.shared(window);
         List<MetricValue> values = metrics.compute(shared);
-        return finished.withMetrics(values).withFlags(QualityChecks.judge(shared, values));
+        Contraction judged = finished.withMetrics(values).withFlags(QualityChecks.judge(shared, values));
+        boolean beyond = judged.flags().contains(ContractionFlag.BEYOND_RANGE.id());
+        return beyond ? judged.beyond(shared.channel().cell().calibratedToN()) : judged;
     }
 
     private TrialSpread spreadOf(Contraction c) {

@@ -91,6 +91,26 @@ class EventJsonTest {
     }
 
     @Test
+    void shouldSayHowFarALoadWentBeyondTheCalibration() {
+        Contraction within = new Contraction(
+                4,
+                Revision.FINAL,
+                1,
+                Limb.RIGHT,
+                12 * S,
+                Double.NaN,
+                15 * S,
+                16 * S,
+                0,
+                List.of("beyond-calibrated-range"),
+                List.of(MetricValue.of("force.peak", 612.3, 2.9, "N")));
+        String sentence = "The load was higher than any of the calibration: the stated uncertainty has grown with it.";
+        assertTrue(EventJson.contraction(within).contains("\"text\":\"" + sentence + "\"}"));
+        assertTrue(EventJson.contraction(within.beyond(400).withFlags(List.of()))
+                .contains("\"text\":\"" + sentence + " Calibrated to 400 N, read 612 N above the zero.\"}"));
+    }
+
+    @Test
     void shouldWriteEfforts() {
         assertEquals(
                 "{\"type\":\"effort\",\"id\":1,\"leftContractionId\":3,\"rightContractionId\":4,\"onsetLagS\":-0.025,"

@@ -4,8 +4,10 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.heldmark.config.Config;
+import io.heldmark.model.CellCalibration;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
+import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
@@ -237,7 +239,8 @@ class FileAnalysisTest {
         new VirtualSession(SCENARIOS.resolve("demo.yaml"), new EventLog(), file).run(40);
         Found before = analyse(file);
         ChannelInfo left = before.channels.get(0);
-        StationCalibration twice = new StationCalibration(0, 2 * left.resolution(), 0.01);
+        CellCalibration to100 = new CellCalibration(100, Double.NaN, 0, "", List.of());
+        StationCalibration twice = new StationCalibration(0, 2 * left.resolution(), 0.01, to100);
         Found after = analyse(
                 file, new BoundCalibration("later", left.deviceId(), left.deviceChannel(), twice, false).overriding());
         assertEquals("station", after.channels.get(0).calibration());
@@ -250,6 +253,12 @@ class FileAnalysisTest {
         assertEquals(
                 force(before.finals(1).get(0), "force.peak"),
                 force(after.finals(1).get(0), "force.peak"));
+        Contraction beyond = after.finals(0).get(0);
+        assertTrue(beyond.flags().contains("beyond-calibrated-range"), beyond::toString);
+        String figures = String.format(
+                Locale.ROOT, " Calibrated to 100 N, read %.0f N above the zero.", force(beyond, "force.peak"));
+        assertTrue(ContractionFlag.textOf("beyond-calibrated-range", beyond).endsWith(figures));
+        assertTrue(Double.isNaN(a.calibratedToN()), "nothing is said of a load within the calibration");
     }
 
     /**
