@@ -8,9 +8,14 @@ import java.util.Set;
 /** What the status of a batch of samples means for the contraction that they belong to. */
 final class BatchFlags {
     private final Set<ContractionFlag> raised = EnumSet.noneOf(ContractionFlag.class);
+    private int bits;
 
     /** Forgets the batch before and reads this one. */
     void read(SampleBatch batch) {
+        if (batch.flags == bits) {
+            return; // As nearly always.
+        }
+        bits = batch.flags;
         raised.clear();
         note(batch, SampleBatch.OVERLOAD, ContractionFlag.OVERLOAD);
         note(batch, SampleBatch.ADC_FAULT, ContractionFlag.ADC_FAULT);

@@ -10,7 +10,6 @@ import io.heldmark.model.TestConditions;
 import io.heldmark.model.TrialConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import java.util.function.LongSupplier;
@@ -26,8 +25,7 @@ import org.jspecify.annotations.Nullable;
  * force is back at rest; RELEASING waits for the tail, then the boundaries are refined ({@link Finisher}) and the final
  * revision is told. What proves to be handling after it was opened is withdrawn.
  *
- * <p><b>Units.</b> Newtons relative to the session zero, nanoseconds of station time. A channel that is not calibrated in
- * newtons is left alone: the thresholds are forces.
+ * <p><b>Units.</b> Newtons relative to the session zero, nanoseconds of station time. Other channels are left alone.
  *
  * <p><b>Errors.</b> Gaps are survived and flagged, never filled; a contraction cut by a long one is ended. Time that does
  * not increase ends what is open and starts the trace afresh.
@@ -77,9 +75,9 @@ public final class ContractionDetector {
 
     private static final double KEPT_BEFORE_S = 2;
     private static final double LATE_S = 1; // Packets may be this late before their absence counts as a gap.
-    private static final double STEP_CHECK_S = 0.2;
-    private static final double TAIL_S = 0.25;
-    private static final double LONGEST_TAIL_S = 1;
+    private static final long STEP_CHECK_NS = 200_000_000L;
+    private static final long TAIL_NS = 250_000_000L;
+    private static final long LONGEST_TAIL_NS = 1_000_000_000L;
 
     private final DetectorConfig config;
     private final ChannelInfo channel;
@@ -87,6 +85,8 @@ public final class ContractionDetector {
     private final Listener listener;
     private final TraceBuffer raw;
     private final RestWatch watch;
+    private final boolean isForce;
+    private final long longestNs;
 
     private Phase phase = Phase.REST;
     private @Nullable OpenWindow open;
@@ -114,6 +114,8 @@ public final class ContractionDetector {
         this.channel = channel;
         this.nextId = nextId;
         this.listener = listener;
+        isForce = channel.unit().equals("N");
+        longestNs = ns(config.longestS());
         double rateHz = channel.sampleRateHz();
         raw = new TraceBuffer((int) Math.ceil((config.longestS() + KEPT_BEFORE_S) * rateHz * 1.05));
         watch = new RestWatch(config, raw, rateHz, channel.resolution());
@@ -121,7 +123,7 @@ public final class ContractionDetector {
 
     /** Takes a batch of the channel: calibrated, relative to the session zero in force, unfiltered. */
     public void onBatch(SampleBatch batch) {
-        if (!channel.unit().equals("N") || batch.count == 0) {
+        if (!isForce || batch.count == 0) {
             return;
         }
         timeU = batch.timeStandardUncertaintyNs;
@@ -240,7 +242,7 @@ public final class ContractionDetector {
     private void follow(long nowNs, double meanN) {
         OpenWindow window = opened();
         Turn turn = window.next(nowNs, meanN);
-        if (!stepChecked && nowNs - window.onsetNs > ns(STEP_CHECK_S)) {
+        if (!stepChecked && nowNs - window.onsetNs > STEP_CHECK_NS) {
             stepChecked = true;
             if (watch.wasStep(window)) {
                 withdraw(ContractionFlag.STEP, nowNs);
@@ -256,7 +258,7 @@ public final class ContractionDetector {
             case ENDED -> {
                 phase = Phase.RELEASING;
                 endSeenNs = nowNs;
-                tryNs = nowNs + ns(TAIL_S);
+                tryNs = nowNs + TAIL_NS;
             }
             case NEXT_EFFORT -> nextEffort(nowNs, meanN);
             case SETTLED -> {
@@ -268,7 +270,7 @@ public final class ContractionDetector {
     }
 
     private void cutAtMaximum(long nowNs) {
-        if (nowNs - opened().onsetNs > ns(config.longestS())) {
+        if (nowNs - opened().onsetNs > longestNs) {
             opened().flags.add(ContractionFlag.MAXIMUM_LENGTH);
             finish(nowNs, nowNs, Finisher.End.CUT, false);
             watch.startResting(nowNs);
@@ -281,11 +283,11 @@ public final class ContractionDetector {
         if (meanN - window.restN() > Math.max(0.25 * window.peakN(), watch.thresholdN())) {
             nextEffort(nowNs, meanN);
         } else if (nowNs >= tryNs) {
-            boolean mayWait = nowNs - endSeenNs < ns(LONGEST_TAIL_S);
+            boolean mayWait = nowNs - endSeenNs < LONGEST_TAIL_NS;
             if (finish(endSeenNs, nowNs, Finisher.End.SEEN, mayWait)) {
                 watch.startResting(nowNs);
             } else {
-                tryNs = endSeenNs + ns(LONGEST_TAIL_S);
+                tryNs = endSeenNs + LONGEST_TAIL_NS;
             }
         }
     }
@@ -369,10 +371,7 @@ public final class ContractionDetector {
 
     private Contraction contraction(
             OpenWindow window, Revision revision, Set<ContractionFlag> flags, TraceWindow.@Nullable Bounds bounds) {
-        List<String> ids = new ArrayList<>();
-        for (ContractionFlag flag : flags) {
-            ids.add(flag.id());
-        }
+        List<String> ids = flags.stream().map(ContractionFlag::id).toList();
         return new Contraction(
                 window.id,
                 revision,

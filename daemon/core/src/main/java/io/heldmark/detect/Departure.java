@@ -194,9 +194,11 @@ final class Departure {
     }
 
     private void set(int model, int k, double residual, double determinant) {
-        residuals[model][k] = Math.max(residual, 1e-9 * varianceN2 * count);
+        double least = 1e-9 * varianceN2 * count;
+        double kept = residual < least ? least : residual; // Comparisons are quicker here than Math.max.
+        residuals[model][k] = kept;
         determinants[model][k] = determinant;
-        leastResidual = Math.min(leastResidual, residuals[model][k]);
+        leastResidual = kept < leastResidual ? kept : leastResidual;
     }
 
     /** Logarithm of a weight; minus infinity where it is negligible, which is seen without taking logarithms. */

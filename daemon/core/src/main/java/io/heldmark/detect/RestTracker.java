@@ -17,26 +17,45 @@ package io.heldmark.detect;
  * <p><b>Source.</b> Common practice, no published source; evidence in {@code docs/detection.md}.
  */
 final class RestTracker {
-    private static final double LAG_S = 0.5;
+    private static final double LAG_S = 0.5; // A power of two: to divide by it first or last gives the same bits.
     private static final double SETTLING_LAG_S = 0.05;
     private static final double NOISE_LAG_S = 2;
     private static final double NEAR_N_PER_S = 1;
     private static final double FAR_N_PER_S = 0.5;
     private static final double SETTLING_UP_N_PER_S = 20;
     private static final double SETTLING_DOWN_N_PER_S = 2000;
+    private static final double STANDS_OUT_N = 2;
+    private static final double STANDS_OUT = 2.5;
     private static final double CUT = 3;
     private static final double NOISE_MOST_N = 5;
 
-    private final double noiseLeastN;
+    private final double periodS;
+    private final double gain;
+    private final double nearMostN;
+    private final double farMostN;
+    private final double noiseShare;
+    private final double varianceLeastN2;
+    private final double varianceMostN2;
     private double levelN;
     private double varianceN2;
-    private double noiseN; // Its root.
     private long settlingUntilNs = Long.MIN_VALUE;
 
-    /** Makes a tracker; the resolution is the size of one count in newtons. */
-    RestTracker(double resolution) {
-        noiseLeastN = Math.max(0.02, Math.min(resolution, NOISE_MOST_N) / Math.sqrt(12));
-        setVariance(noiseLeastN * noiseLeastN);
+    /**
+     * Makes a tracker.
+     *
+     * @param resolution the size of one count in newtons.
+     * @param periodS time between two smoothed samples.
+     */
+    RestTracker(double resolution, double periodS) {
+        this.periodS = periodS;
+        gain = periodS / LAG_S;
+        nearMostN = NEAR_N_PER_S * periodS;
+        farMostN = FAR_N_PER_S * periodS;
+        noiseShare = Math.min(1, periodS / NOISE_LAG_S);
+        double noiseLeastN = Math.max(0.02, Math.min(resolution, NOISE_MOST_N) / Math.sqrt(12));
+        varianceLeastN2 = noiseLeastN * noiseLeastN;
+        varianceMostN2 = NOISE_MOST_N * NOISE_MOST_N;
+        varianceN2 = limited(varianceLeastN2);
     }
 
     /** Returns by how much the level moves at most within a time, while nothing settles. */
@@ -46,13 +65,18 @@ final class RestTracker {
 
     /** Starts from a learned level and noise. */
     void start(double startLevelN, double startNoiseN) {
-        levelN = startLevelN;
-        setVariance(startNoiseN * startNoiseN);
+        set(startLevelN, limited(startNoiseN * startNoiseN));
     }
 
     /** Sets the level, after handling. */
     void moveTo(double newLevelN) {
         levelN = newLevelN;
+    }
+
+    /** Goes on from a level and a variance that {@link #nextLevelN} and {@link #nextVarianceN2} gave. */
+    void set(double newLevelN, double newVarianceN2) {
+        levelN = newLevelN;
+        varianceN2 = newVarianceN2;
     }
 
     /** Refers the level to a session zero that lies higher. */
@@ -74,45 +98,52 @@ final class RestTracker {
         return levelN;
     }
 
+    double varianceN2() {
+        return varianceN2;
+    }
+
     double noiseN() {
-        return noiseN;
+        return Math.sqrt(varianceN2);
     }
 
     /** Takes a smoothed sample at rest. */
-    void follow(long nowNs, double meanN, double periodS) {
+    void follow(long nowNs, double meanN) {
         if (settling(nowNs)) {
             double wanted = (meanN - levelN) * periodS / SETTLING_LAG_S;
-            move(wanted, SETTLING_DOWN_N_PER_S * periodS, SETTLING_UP_N_PER_S * periodS);
+            levelN += limited(wanted, SETTLING_DOWN_N_PER_S * periodS, SETTLING_UP_N_PER_S * periodS);
         } else {
-            follow(meanN, periodS);
+            levelN = nextLevelN(levelN, varianceN2, meanN);
         }
     }
 
-    /** Takes one while nothing settles. */
-    void follow(double meanN, double periodS) {
-        double e = meanN - levelN;
-        double farN = Math.max(2, 2.5 * noiseN); // From there on the trace stands out.
-        double most = (Math.abs(e) < farN ? NEAR_N_PER_S : FAR_N_PER_S) * periodS;
-        move(e * periodS / LAG_S, most, most);
+    /** Takes the difference of two smoothed samples that do not overlap. */
+    void scatter(double differenceN) {
+        varianceN2 = nextVarianceN2(varianceN2, differenceN);
+    }
+
+    /** Returns the level after a smoothed sample while nothing settles; of its arguments alone. */
+    double nextLevelN(double level, double variance, double meanN) {
+        double e = meanN - level;
+        double distance = Math.abs(e);
+        // From 2 N and 2.5 times the noise on the trace stands out; the root is seldom needed.
+        double most = distance < STANDS_OUT_N || distance < STANDS_OUT * Math.sqrt(variance) ? nearMostN : farMostN;
+        return level + limited(e * gain, most, most);
+    }
+
+    /** Returns the variance after such a difference; of its arguments alone. */
+    double nextVarianceN2(double variance, double differenceN) {
+        double most = CUT * CUT * variance;
+        double square = differenceN * differenceN / 2;
+        square = square > most ? most : square;
+        return limited(variance + (square - variance) * noiseShare);
     }
 
     /** Comparisons, that nearly always end the same way, are quicker than {@link Math#max}. */
-    private void move(double wanted, double down, double up) {
-        levelN += wanted > up ? up : wanted < -down ? -down : wanted;
+    private static double limited(double wanted, double down, double up) {
+        return wanted > up ? up : wanted < -down ? -down : wanted;
     }
 
-    /** Takes the difference of two smoothed samples that do not overlap. */
-    void scatter(double differenceN, double periodS) {
-        double most = CUT * CUT * varianceN2;
-        double square = differenceN * differenceN / 2;
-        square = square > most ? most : square;
-        setVariance(varianceN2 + (square - varianceN2) * Math.min(1, periodS / NOISE_LAG_S));
-    }
-
-    private void setVariance(double variance) {
-        double least = noiseLeastN * noiseLeastN;
-        double most = NOISE_MOST_N * NOISE_MOST_N;
-        varianceN2 = variance > most ? most : variance < least ? least : variance;
-        noiseN = Math.sqrt(varianceN2);
+    private double limited(double variance) {
+        return variance > varianceMostN2 ? varianceMostN2 : variance < varianceLeastN2 ? varianceLeastN2 : variance;
     }
 }

@@ -31,12 +31,13 @@ final class RestWatch {
     }
 
     private static final double SMOOTHED_S = 12; // What a weight's arrival is looked up in, long after.
+    private static final double WIDE_S = 4; // SEARCH_S back from a peak that is the age at which a step is looked for.
     private static final double SEARCH_S = 1.5;
     private static final double FORGET_S = 2; // A longer gap makes the level of rest unknown.
-    private static final double SETTLING_S = 0.5;
-    private static final double LIFTED_S = 0.3; // A countermovement is over by then.
-    private static final double SWING_S = 2;
-    private static final double FLAT_S = 0.4;
+    private static final long SETTLING_NS = 500_000_000L;
+    private static final long LIFTED_NS = 300_000_000L; // A countermovement is over by then.
+    private static final long SWING_NS = 2_000_000_000L;
+    private static final long FLAT_NS = 400_000_000L;
     private static final double LOW = 0.2;
     private static final double HIGH = 0.9;
     private static final double SLOW_NS = 75e6;
@@ -46,13 +47,13 @@ final class RestWatch {
     private static final double LAID_S = 0.25;
     private static final double ALONE_SHARE = 0.6;
     private static final double STILL_FOR_LONG_S = 10;
-
     private static final int MOST_BEHIND = 512;
     private static final double ROUNDING = 1e-6; // More than running sums are ever off, as a share.
 
     private final DetectorConfig config;
     private final TraceBuffer raw;
     private final int mostBehind;
+    private final int wideMostBehind;
     private final Smoother narrow;
     private final Smoother wide;
     private final BuildUp buildUp;
@@ -78,13 +79,14 @@ final class RestWatch {
         this.config = config;
         this.raw = raw;
         mostBehind = Math.min(MOST_BEHIND, raw.capacity() / 4);
+        wideMostBehind = raw.capacity() / 2;
         narrow = new Smoother(raw, 0.02, rateHz, SMOOTHED_S);
-        wide = new Smoother(raw, 0.06, rateHz, SMOOTHED_S);
+        wide = new Smoother(raw, 0.06, rateHz, WIDE_S);
         buildUp = new BuildUp(narrow.means(), ns(SEARCH_S), bridgedNs(narrow));
         slowBuildUp = new BuildUp(wide.means(), ns(SEARCH_S), bridgedNs(wide));
-        rest = new RestTracker(resolution);
-        stillness = new Stillness(narrow, rateHz);
         periodS = 1 / rateHz;
+        rest = new RestTracker(resolution, periodS);
+        stillness = new Stillness(narrow, rateHz);
         neededBuildUpNs = Math.max(0.017, 1.4 * periodS) * 1e9;
         stepNs = Math.max(0.050, 2.2 * periodS) * 1e9;
     }
@@ -96,9 +98,7 @@ final class RestWatch {
 
     /** Takes the newest sample of the ring; tells whether there is a new smoothed one. */
     boolean add() {
-        if (wide.behind() >= mostBehind) {
-            wide.catchUp();
-        }
+        boundWide();
         return narrow.next();
     }
 
@@ -144,19 +144,19 @@ final class RestWatch {
 
     /** Follows the samples that have been let wait. */
     void catchUp() {
-        if (narrow.behind() == 0) {
-            return;
+        if (narrow.behind() > 0) {
+            long from = narrow.means().end();
+            narrow.catchUp();
+            RestRun.follow(narrow, from, rest, stillness);
+            boundWide();
         }
-        TraceBuffer means = narrow.means();
-        long from = means.end();
-        narrow.catchUp();
-        for (long p = from; p < means.end(); p++) {
-            double meanN = means.forceN(p);
-            rest.follow(meanN, periodS);
-            rest.scatter(meanN - means.forceN(p - narrow.width()), periodS);
+    }
+
+    /** Nobody reads the wide means until force rises; but the samples that they begin with must not leave the ring before. */
+    private void boundWide() {
+        if (wide.behind() >= wideMostBehind) {
+            wide.catchUpKept();
         }
-        stillness.rest(from);
-        wide.catchUp();
     }
 
     /** Returns the newest smoothed force. */
@@ -214,10 +214,10 @@ final class RestWatch {
     }
 
     private void follow(long nowNs, double meanN) {
-        rest.follow(nowNs, meanN, periodS);
+        rest.follow(nowNs, meanN);
         double differenceN = narrow.difference(narrow.width());
         if (!rest.settling(nowNs) && Math.abs(differenceN) < Double.MAX_VALUE) {
-            rest.scatter(differenceN, periodS);
+            rest.scatter(differenceN);
             stillness.rest();
         }
         if (meanN - rest.levelN() >= -thresholdN()) {
@@ -237,8 +237,8 @@ final class RestWatch {
             steadySinceNs = nowNs;
             steadyN = meanN;
         }
-        if (nowNs - steadySinceNs > ns(LIFTED_S) || nowNs - belowSinceNs > ns(SWING_S)) {
-            rest.settle(nowNs + ns(SETTLING_S));
+        if (nowNs - steadySinceNs > LIFTED_NS || nowNs - belowSinceNs > SWING_NS) {
+            rest.settle(nowNs + SETTLING_NS);
         }
     }
 
@@ -257,7 +257,7 @@ final class RestWatch {
         if (builtUp || slowlyBuiltUp()) {
             return Sight.BUILD_UP;
         }
-        if (nowNs - risingSinceNs > ns(FLAT_S)) {
+        if (nowNs - risingSinceNs > FLAT_NS) {
             adoptLevel(nowNs);
         }
         return Sight.NOTHING;
@@ -265,7 +265,7 @@ final class RestWatch {
 
     /** In noise the quick look can miss a slow rise; a mean over 60 ms sees it, and a step does not pass there either. */
     private boolean slowlyBuiltUp() {
-        wide.catchUp();
+        wide.catchUpKept();
         long newest = wide.means().end() - 1;
         double heightN = newest < 0 ? 0 : wide.means().forceN(newest) - rest.levelN();
         if (heightN < 0.7 * thresholdN()) {
@@ -277,7 +277,7 @@ final class RestWatch {
 
     /** Tells whether an open window was a step so far: up at once, and flat since. */
     boolean wasStep(OpenWindow window) {
-        wide.catchUp();
+        wide.catchUpKept();
         return !stillRising(window)
                 && roseNs(window, window.peakN()) < stepNs
                 && roseNs(slowBuildUp, wide.means(), window, window.peakN())
@@ -334,7 +334,7 @@ final class RestWatch {
     void startResting(long nowNs) {
         state = State.RESTING;
         belowSinceNs = Long.MAX_VALUE;
-        rest.settle(nowNs + ns(SETTLING_S));
+        rest.settle(nowNs + SETTLING_NS);
     }
 
     /** Goes on with a rise that is known to have begun. */
@@ -346,6 +346,7 @@ final class RestWatch {
     /** Samples are missing; to be called before the ring has those that follow. */
     void passGap(double gapS) {
         catchUp();
+        wide.catchUpKept();
         learning.clear();
         if (state == State.RISING) {
             state = State.RESTING;
@@ -368,7 +369,7 @@ final class RestWatch {
     /** Refers everything to a session zero that lies higher; to be called before the ring does. */
     void shiftZero(double shiftN) {
         catchUp();
-        wide.catchUp();
+        wide.catchUpKept();
         narrow.shiftZero(shiftN);
         wide.shiftZero(shiftN);
         rest.shiftZero(shiftN);

@@ -18,6 +18,8 @@ final class RiseShapes {
     private static final int POWERS = 5;
     private static final int STEPS = 1024;
     private static final double[][] GROWTH = {growth(1), growth(2)};
+    private static final double[] WHOLE =
+            wholeNumbers(); // Looked up: a conversion waits for what its register held before.
     private static final double[] END_SLOPES = endSlopes();
 
     private final double[] whole = new double[9]; // Sums of x^q.
@@ -25,6 +27,8 @@ final class RiseShapes {
     private final double[] wholeY = new double[5]; // The same times the value.
     private final double[] halvesY = new double[5];
     private final double[] x; // Of each point.
+    private final int[] steps; // Whole steps of the table in x, and the rest.
+    private final double[] rests;
     private final double[][] grown = new double[GROWTH.length][7];
 
     /** Sums of the selected shape g and its second term h, and of their products with each other and the value y. */
@@ -40,6 +44,8 @@ final class RiseShapes {
     /** Makes sums for at most that many points. */
     RiseShapes(int points) {
         x = new double[points];
+        steps = new int[points];
+        rests = new double[points];
     }
 
     /**
@@ -54,6 +60,12 @@ final class RiseShapes {
         double spanS = t[t.length - 1] - tau;
         for (int i = first; i < t.length; i++) {
             x[i] = (t[i] - tau) / spanS;
+        }
+        for (int i = first; i < t.length; i++) {
+            double position = x[i] * STEPS;
+            int step = Math.min(STEPS - 1, (int) position);
+            steps[i] = step;
+            rests[i] = position - WHOLE[step];
         }
         sumLowPowers(y, first, t.length);
         sumHighPowers(first, t.length);
@@ -153,9 +165,8 @@ final class RiseShapes {
         double sby = 0;
         double sab = 0;
         for (int k = from; k < to; k++) {
-            double position = x[k] * STEPS;
-            int i = Math.min(STEPS - 1, (int) position);
-            double a = table[i] + (position - i) * (table[i + 1] - table[i]);
+            int i = steps[k];
+            double a = table[i] + rests[k] * (table[i + 1] - table[i]);
             double b = x[k] * a;
             sa += a;
             saa += a * a;
@@ -224,6 +235,14 @@ final class RiseShapes {
         }
         double k = shape - POWERS + 1;
         return k / (1 - StrictMath.exp(-k));
+    }
+
+    private static double[] wholeNumbers() {
+        double[] numbers = new double[STEPS];
+        for (int i = 0; i < STEPS; i++) {
+            numbers[i] = i;
+        }
+        return numbers;
     }
 
     private static double[] growth(double k) {

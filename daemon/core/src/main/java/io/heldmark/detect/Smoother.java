@@ -10,7 +10,8 @@ package io.heldmark.detect;
  * <p><b>Numbers.</b> The running sum is taken afresh every 1,024 samples, so that rounding errors cannot pile up.
  *
  * <p><b>Later.</b> A smoother whose means nobody reads for now may lag behind: {@link #catchUp} takes what has come to the
- * ring since, in one go. The means are the same, whenever they are taken.
+ * ring since, in one go. The means are the same, whenever they are taken. Where more has come than is to be kept, {@link
+ * #catchUpKept} begins at a sample at which the sum is taken afresh, for nothing of before enters what follows.
  *
  * <p><b>Cost.</b> O(1) per sample, nothing allocated.
  */
@@ -19,6 +20,7 @@ final class Smoother {
 
     private final int width;
     private final double halfSpanNs;
+    private final int kept;
     private final TraceBuffer raw;
     private final TraceBuffer means;
     private double sum;
@@ -40,7 +42,8 @@ final class Smoother {
         this.raw = raw;
         width = (int) Math.max(2, Math.round(spanS * sampleRateHz));
         halfSpanNs = (width - 1) / 2.0 / sampleRateHz * 1e9;
-        means = new TraceBuffer((int) Math.ceil(keptS * sampleRateHz) + width);
+        kept = (int) Math.ceil(keptS * sampleRateHz) + width;
+        means = new TraceBuffer(kept);
     }
 
     /** Returns how far the time of a mean lies after its first sample, in nanoseconds. */
@@ -82,6 +85,29 @@ final class Smoother {
                 take(taken);
             }
         }
+    }
+
+    /**
+     * Does the same where nothing but the means still to be kept is ever read. Samples that are not in yet may have a gap
+     * before the first of them, nowhere else.
+     */
+    void catchUpKept() {
+        if (taken < raw.end() && raw.gapBefore(taken)) {
+            take(taken);
+        }
+        while (held < width && taken < raw.end()) {
+            take(taken);
+        }
+        long afresh = taken + REFRESH - 1 - sinceRefresh;
+        long spare = raw.end() - kept - afresh;
+        if (spare >= 0) {
+            long from = afresh + spare / REFRESH * REFRESH;
+            since += from - taken;
+            taken = from;
+            sinceRefresh = REFRESH - 1;
+            means.clear();
+        }
+        catchUp();
     }
 
     /** Takes samples up to the next gap or to where the sum is next taken afresh: the same as one by one, in a tight loop. */

@@ -74,35 +74,61 @@ final class Stillness {
         rest(smoother.difference(quick), smoother.difference(slow));
     }
 
-    /** Takes the smoothed samples of rest from a position on; none of them is nearer to a gap than {@link #lag}. */
-    void rest(long from) {
-        TraceBuffer means = smoother.means();
-        for (long p = from; p < means.end(); p++) {
-            double meanN = means.forceN(p);
-            rest(meanN - means.forceN(p - quick), meanN - means.forceN(p - slow));
-        }
-    }
-
     /** Returns over how many smoothed samples it looks back. */
     int lag() {
         return slow;
     }
 
-    private void rest(double q, double s) {
+    /** Returns over how many smoothed samples its quick differences are. */
+    int quickLag() {
+        return quick;
+    }
+
+    /** Takes the differences of a smoothed sample of rest from those {@link #quickLag} and {@link #lag} before. */
+    void rest(double q, double s) {
         if (!(Math.abs(s) < Double.MAX_VALUE)) {
             return;
         }
         restCount++;
         // A plain mean at first, a lag later; squares are cut so that handling does not teach unrest.
         double share = restCount > longRest ? restShare : Math.max(1.0 / restCount, restShare);
-        double cutQuick = q * q;
-        double cutSlow = s * s;
         if (restCount >= slow) {
-            cutQuick = cutQuick > CUT * restQuick ? CUT * restQuick : cutQuick;
-            cutSlow = cutSlow > CUT * restSlow ? CUT * restSlow : cutSlow;
+            restQuick = next(restQuick, q, share);
+            restSlow = next(restSlow, s, share);
+        } else {
+            restQuick += share * (q * q - restQuick);
+            restSlow += share * (s * s - restSlow);
         }
-        restQuick += share * (cutQuick - restQuick);
-        restSlow += share * (cutSlow - restSlow);
+    }
+
+    /** Tells whether rest is known so long that {@link #next} with {@link #restShare} is all there is to do for it. */
+    boolean longKnown() {
+        return restCount >= Math.max(longRest, slow);
+    }
+
+    double restShare() {
+        return restShare;
+    }
+
+    double restQuick() {
+        return restQuick;
+    }
+
+    double restSlow() {
+        return restSlow;
+    }
+
+    /** Goes on from what {@link #next} gave. */
+    void set(double newQuick, double newSlow) {
+        restQuick = newQuick;
+        restSlow = newSlow;
+    }
+
+    /** Returns a mean square after one more difference; of its arguments alone. */
+    static double next(double meanSquare, double difference, double share) {
+        double square = difference * difference;
+        double most = CUT * meanSquare;
+        return meanSquare + share * ((square > most ? most : square) - meanSquare);
     }
 
     /** A window opens. */

@@ -16,11 +16,14 @@ import java.util.Arrays;
  * <p><b>Threading.</b> One thread.
  */
 public final class TraceBuffer {
+    private static final long NONE = Long.MIN_VALUE / 2;
+
     private final long[] timeNs;
     private final double[] forceN;
     private final boolean[] gapBefore;
     private final int mask;
     private long end;
+    private long newestGap = NONE; // Position of the newest mark, so that none need be looked for where there are none.
 
     /**
      * Makes an empty ring.
@@ -49,6 +52,7 @@ public final class TraceBuffer {
         timeNs[i] = sampleTimeNs;
         forceN[i] = sampleForceN;
         gapBefore[i] = gap;
+        newestGap = gap ? end : newestGap;
         end++;
     }
 
@@ -60,12 +64,22 @@ public final class TraceBuffer {
             int run = Math.min(batch.count - done, timeNs.length - at);
             System.arraycopy(batch.timeNs, done, timeNs, at, run);
             System.arraycopy(batch.forceN, done, forceN, at, run);
-            Arrays.fill(gapBefore, at, at + run, false);
+            unmark(end, run);
             done += run;
             end += run;
         }
         if (batch.count > 0 && batch.has(SampleBatch.GAP_BEFORE)) {
-            gapBefore[(int) (end - batch.count) & mask] = true;
+            newestGap = end - batch.count;
+            gapBefore[(int) newestGap & mask] = true;
+        }
+    }
+
+    /** Takes marks away that samples a whole ring ago left where the next ones go. */
+    private void unmark(long from, int count) {
+        if (newestGap >= from - timeNs.length) {
+            for (long p = from; p < from + count; p++) {
+                gapBefore[(int) p & mask] = false;
+            }
         }
     }
 
@@ -112,7 +126,7 @@ public final class TraceBuffer {
 
     /** Returns the first position from, inclusive, to, exclusive, that samples are missing before; {@code to} for none. */
     long firstGap(long from, long to) {
-        long p = from;
+        long p = newestGap < from ? to : from;
         while (p < to && !gapBefore[(int) p & mask]) {
             p++;
         }
@@ -130,21 +144,46 @@ public final class TraceBuffer {
      * @return sum of the newest {@code width} samples.
      */
     double addMeans(TraceBuffer raw, long from, long to, int width, double sum) {
+        int count = (int) (to - from);
+        unmark(end, count);
+        addMiddles(raw.timeNs, (int) from, count, width);
+        double[] forces = raw.forceN;
+        double[] means = forceN;
         double running = sum;
-        long at = end;
-        for (long p = from; p < to; p++) {
-            int newest = (int) p & raw.mask;
-            running += raw.forceN[newest];
-            running -= raw.forceN[(int) (p - width) & raw.mask];
-            long firstNs = raw.timeNs[(int) (p + 1 - width) & raw.mask];
-            int i = (int) at & mask;
-            timeNs[i] = firstNs + ((raw.timeNs[newest] - firstNs) >> 1);
-            forceN[i] = running / width;
-            gapBefore[i] = false;
-            at++;
+        for (int k = 0; k < count; k++) {
+            int newest = (int) from + k;
+            running += forces[newest & (forces.length - 1)];
+            running -= forces[(newest - width) & (forces.length - 1)];
+            means[((int) end + k) & (means.length - 1)] = running / width;
         }
-        end = at;
+        end += count;
         return running;
+    }
+
+    /** Piece by piece, so that no ring ends within one: a loop over plain arrays is one that a processor does side by side. */
+    private void addMiddles(long[] times, int from, int count, int width) {
+        int done = 0;
+        while (done < count) {
+            int first = (from + done + 1 - width) & (times.length - 1);
+            int last = (from + done) & (times.length - 1);
+            int at = (int) (end + done) & mask;
+            int room = Math.min(times.length - Math.max(first, last), timeNs.length - at);
+            int run = Math.min(count - done, room);
+            middles(times, first, last, timeNs, at, run);
+            done += run;
+        }
+    }
+
+    private static void middles(long[] times, int first, int last, long[] into, int at, int run) {
+        for (int k = 0; k < run; k++) {
+            long firstNs = times[first + k];
+            into[at + k] = firstNs + ((times[last + k] - firstNs) >>> 1);
+        }
+    }
+
+    /** Returns the ring of forces, to be read only; the position p is at index p modulo its length, which is a power of two. */
+    double[] forceRing() {
+        return forceN;
     }
 
     /** Copies the positions from, inclusive, to, exclusive, to the beginnings of arrays. */
@@ -194,5 +233,7 @@ public final class TraceBuffer {
     /** Forgets everything. */
     public void clear() {
         end = 0;
+        newestGap = NONE;
+        Arrays.fill(gapBefore, false);
     }
 }

@@ -71,6 +71,33 @@ class SmootherTest {
     }
 
     @Test
+    void shouldGiveTheSameBitsWhereOnlyTheMeansToBeKeptAreTaken() {
+        Smoother kept = new Smoother(raw, 0.02, 1000, 0.3);
+        Random random = new Random(4);
+        int wait = 0;
+        for (int i = 0; i < 60_000; i++) {
+            boolean gap = random.nextInt(4000) == 0;
+            if (gap) {
+                kept.catchUpKept(); // Before the samples that follow the gap, as is asked.
+            }
+            add(i, 100 * random.nextDouble(), gap);
+            if (wait-- == 0) {
+                wait = random.nextInt(random.nextBoolean() ? 30 : 3500);
+                kept.catchUpKept();
+                long end = smoother.means().end();
+                long shift = end - kept.means().end();
+                for (long p = Math.max(0, end - Math.min(kept.means().end(), 320)); p < end; p++) {
+                    assertEquals(smoother.means().forceN(p), kept.means().forceN(p - shift), 0.0);
+                    assertEquals(smoother.means().timeNs(p), kept.means().timeNs(p - shift));
+                    assertEquals(smoother.means().gapBefore(p), kept.means().gapBefore(p - shift));
+                }
+                assertTrue(kept.means().end() >= Math.min(end, 320), "as many as are to be kept");
+                assertEquals(smoother.steady(40), kept.steady(40));
+            }
+        }
+    }
+
+    @Test
     void shouldGiveTheSameBitsWhereMeansAreTakenLater() {
         Smoother later = new Smoother(raw, 0.02, 1000, 1);
         Random random = new Random(3);
