@@ -7,6 +7,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import io.heldmark.config.Config;
+import io.heldmark.model.Boundaries;
+import io.heldmark.model.Contraction;
+import io.heldmark.pipeline.BoundaryChange;
 import io.heldmark.pipeline.LinkOpener;
 import io.heldmark.pipeline.Station;
 import io.heldmark.pipeline.StationOptions;
@@ -21,9 +24,12 @@ import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.function.Predicate;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -65,6 +71,7 @@ class EndToEndTest {
         for (String event : first.lines()) {
             assertEquals(List.of(), schema.faults(event));
         }
+        shouldAnalyseWhatWasFoundLive(recording, live);
         Cli.Result decoded = Cli.run("decode", recording.toString(), "--json");
         assertEquals(0, decoded.code(), decoded.err());
         assertTrue(decoded.out().contains("\"type\":\"samples\""));
@@ -94,6 +101,7 @@ class EndToEndTest {
             seen(client, "hello", event -> event.path("invented").asBoolean());
             seen(client, "zero", event -> event.path("state").asText().equals("taken"));
             seen(client, "effort", event -> event.path("asymmetry").has("id"));
+            moveABoundary(station, client);
             checkTrace(client);
             client.send(
                     "{\"type\":\"painted\",\"sequence\":" + client.binaries().size() + "}");
@@ -111,6 +119,85 @@ class EndToEndTest {
             }
             client.close();
             return client.texts();
+        }
+    }
+
+    /** Moves the first onset of an effort by 3 ms, as an analyst would in the viewer. */
+    private static void moveABoundary(Station station, WsClient client) throws Exception {
+        long id = lastOf(client.texts(), "effort")
+                .values()
+                .iterator()
+                .next()
+                .path("leftContractionId")
+                .asLong();
+        Contraction found = Objects.requireNonNull(station.review(id)).automatic();
+        Boundaries to = new Boundaries(found.onsetNs() + 3_000_000, found.releaseStartNs(), found.offsetNs());
+        assertTrue(station.changeBoundary(BoundaryChange.move(found, to)));
+        seen(client, "contraction", event -> event.path("revision").asText().equals("manual"));
+    }
+
+    /** Returns the last word on each finished contraction or each effort, by its id. */
+    private static Map<Long, JsonNode> lastOf(List<String> events, String type) throws Exception {
+        Map<Long, JsonNode> last = new LinkedHashMap<>();
+        for (String text : events) {
+            JsonNode event = JSON.readTree(text);
+            String revision = event.path("revision").asText("final");
+            if (event.path("type").asText().equals(type) && (revision.equals("final") || revision.equals("manual"))) {
+                last.put(event.path("id").asLong(), event);
+            }
+        }
+        return last;
+    }
+
+    /** Every contraction and every effort that was told live, with every figure, flag and reason: the same from the file. */
+    private static void shouldAnalyseWhatWasFoundLive(Path recording, List<String> live) throws Exception {
+        Cli.Result result = Cli.run("analyse", recording.toString(), "--json");
+        assertEquals(0, result.code(), result.err());
+        JsonNode document = AnalyseCommandTest.documents(result).get(0);
+        Map<Long, JsonNode> contractions = lastOf(live, "contraction");
+        Map<Long, JsonNode> efforts = lastOf(live, "effort");
+        assertTrue(contractions.size() >= 2 && !efforts.isEmpty(), contractions.keySet()::toString);
+        for (JsonNode told : contractions.values()) {
+            JsonNode found = byId(document.path("contractions"), told);
+            assertSame(told, found, "revision", "limb", "onsetS", "onsetStandardUncertaintyS", "releaseStartS");
+            assertSame(told, found, "offsetS", "restingLevelN");
+            assertEquals(told.path("metrics").size(), found.path("metrics").size());
+            for (int i = 0; i < told.path("metrics").size(); i++) {
+                assertEquals(told.path("metrics").get(i), found.path("metrics").get(i));
+            }
+        }
+        for (JsonNode told : efforts.values()) {
+            JsonNode found = byId(document.path("efforts"), told);
+            assertSame(told, found, "leftContractionId", "rightContractionId", "onsetLagS", "asymmetry");
+            assertSame(told, found, "onsetLagStandardUncertaintyS");
+        }
+        long manual = contractions.values().stream()
+                .filter(c -> c.path("revision").asText().equals("manual"))
+                .count();
+        assertEquals(1, manual, "the boundary that was moved");
+        int rest = document.path("contractions").size() - contractions.size();
+        assertTrue(
+                rest >= 0 && rest <= 4, "besides, only what nobody watched any more or was open at the end: " + rest);
+    }
+
+    private static JsonNode byId(JsonNode list, JsonNode told) {
+        for (JsonNode one : list) {
+            if (one.path("id").asLong() == told.path("id").asLong()) {
+                List<String> flags = new ArrayList<>();
+                told.path("flags").forEach(flag -> flags.add(flag.path("id").asText()));
+                List<String> found = new ArrayList<>();
+                one.path("flags").forEach(flag -> found.add(flag.asText()));
+                assertEquals(flags, found, told.toString());
+                return one;
+            }
+        }
+        throw new AssertionError("the analysis lacks " + told);
+    }
+
+    private static void assertSame(JsonNode told, JsonNode found, String... members) {
+        for (String member : members) {
+            assertTrue(told.has(member), member + " of " + told);
+            assertEquals(told.path(member), found.path(member), member);
         }
     }
 
