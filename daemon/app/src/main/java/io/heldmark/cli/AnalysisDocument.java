@@ -178,6 +178,10 @@ final class AnalysisDocument extends AnalysisReport {
         o.put("settingsSha256", start().settings().resultHash());
         o.set("settings", JsonLines.MAPPER.readTree(start().settings().effectiveJson()));
         ConditionsJson.put(o.putObject("conditions"), questions().base());
+        if (!said().isEmpty()) {
+            ArrayNode said = o.putArray("saidInSession");
+            said().forEach(entry -> said.add(entry.json(seconds(entry.fromNs()))));
+        }
         return o;
     }
 

@@ -5,7 +5,9 @@ import io.heldmark.metric.TestBook;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Effort;
+import io.heldmark.model.SaidConditions;
 import io.heldmark.model.SampleBatch;
+import io.heldmark.model.Target;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.pipeline.AnalysisListener;
 import io.heldmark.pipeline.AnalysisStart;
@@ -35,6 +37,7 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
     private final String separator;
     private final TestQuestions questions;
     private final EffortFormulas formulas;
+    private final SessionWords words = new SessionWords();
     private AnalysisStart start;
     private TestBook book;
     private boolean complete;
@@ -148,6 +151,21 @@ abstract class AnalysisReport implements AnalysisListener, AutoCloseable {
     private String nameOf(ChannelInfo info) {
         boolean taken = channels.stream().anyMatch(c -> c.name().equals(info.name()));
         return taken ? info.name() + " (" + (info.channel() + 1) + ")" : info.name();
+    }
+
+    @Override
+    public void onTrials(SaidConditions said, long atNs) {
+        words.onTrials(said, atNs);
+    }
+
+    @Override
+    public void onTarget(@Nullable Target target, long atNs) {
+        words.onTarget(target, atNs);
+    }
+
+    /** Returns what was said of the trials in the session. */
+    List<SessionWords.Entry> said() {
+        return words.entries();
     }
 
     @Override

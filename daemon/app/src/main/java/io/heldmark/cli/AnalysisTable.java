@@ -147,6 +147,9 @@ final class AnalysisTable extends AnalysisReport {
                             : channel.gapCount() == 1 ? "1 gap" : channel.gapCount() + " gaps",
                     info.unit().equals("N") ? "" : "; not calibrated, so that nothing is looked for");
         }
+        for (SessionWords.Entry entry : said()) {
+            out.printf(Locale.ROOT, "  said from %.3f s on: %s%n", seconds(entry.fromNs()), entry.words());
+        }
         for (String note : notes()) {
             out.printf(Locale.ROOT, "  %s%n", note);
         }

@@ -13,6 +13,9 @@ import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
+import io.heldmark.model.SaidConditions;
+import io.heldmark.model.Target;
+import io.heldmark.model.TestConditions;
 import io.heldmark.model.TraceFilter;
 import io.heldmark.pipeline.AnalysisStart;
 import java.io.PrintWriter;
@@ -135,6 +138,37 @@ class AnalysisReportTest {
                 "{\"beyond-calibrated-range\":\"The load was higher than any of the calibration: the stated uncertainty has"
                         + " grown with it. Calibrated to 400 N, read 612 N above the zero.\"}",
                 d.at("/contractions/2/flagTexts").toString());
+    }
+
+    @Test
+    void shouldSayUnderWhatTheTrialsWereMeasured() throws Exception {
+        assertFalse(parsed(printed(fed(document(), 1, 0))).has("saidInSession"));
+        for (boolean inWords : new boolean[] {false, true}) {
+            AnalysisReport report = inWords ? new AnalysisTable("x.pcapng", START, TestQuestions.NONE) : document();
+            fed(report, 1, 0);
+            report.onTarget(null, 0); // as every recording that begins within a session
+            TestConditions both =
+                    TestConditions.UNKNOWN.toBuilder().bodyMassKg(70, 0.5).build();
+            TestConditions right =
+                    TestConditions.UNKNOWN.toBuilder().ownMaximumN(396).build();
+            report.onTrials(new SaidConditions(both, TestConditions.UNKNOWN, right), 2_500_000_000L);
+            report.onTarget(new Target(200, 10), 9_000_000_000L);
+            report.onTrials(SaidConditions.NONE, 12_000_000_000L);
+            String text = printed(report);
+            if (inWords) {
+                assertTrue(
+                        text.contains(
+                                "  said from 9.000 s on: body mass 70 kg, body mass standard uncertainty 0.5 kg; shown target"
+                                        + " 200 N; right: own maximum 396 N"),
+                        text);
+                continue;
+            }
+            assertEquals(
+                    "[{\"fromS\":2.5,\"bodyMassKg\":70.0,\"bodyMassStandardUncertaintyKg\":0.5,\"right\":{\"ownMaximumN\":396.0}},"
+                            + "{\"fromS\":9.0,\"bodyMassKg\":70.0,\"bodyMassStandardUncertaintyKg\":0.5,\"right\":{\"ownMaximumN\":396.0},"
+                            + "\"shownTargetN\":200.0},{\"fromS\":12.0,\"shownTargetN\":200.0}]",
+                    parsed(text).path("saidInSession").toString());
+        }
     }
 
     @Test
