@@ -85,6 +85,7 @@ public final class ContractionDetector {
     private final Listener listener;
     private final TraceBuffer raw;
     private final RestWatch watch;
+    private final Segment.Room room = new Segment.Room();
     private final boolean isForce;
     private final long longestNs;
 
@@ -334,7 +335,7 @@ public final class ContractionDetector {
     /** Finishes the window unless it may wait for its tail and should; tells whether it did. */
     private boolean finish(long endNs, long nowNs, Finisher.End how, boolean mayWait) {
         OpenWindow window = opened();
-        Finisher result = new Finisher(config, channel, raw, window, watch.notBeforeNs(), endNs, how);
+        Finisher result = new Finisher(config, channel, raw, window, watch.notBeforeNs(), endNs, how, room);
         if (mayWait && !result.returned() && !result.handling()) {
             return false;
         }
@@ -371,7 +372,6 @@ public final class ContractionDetector {
 
     private Contraction contraction(
             OpenWindow window, Revision revision, Set<ContractionFlag> flags, TraceWindow.@Nullable Bounds bounds) {
-        List<String> ids = flags.stream().map(ContractionFlag::id).toList();
         return new Contraction(
                 window.id,
                 revision,
@@ -382,7 +382,7 @@ public final class ContractionDetector {
                 bounds == null ? 0 : bounds.releaseStartNs(),
                 bounds == null ? 0 : bounds.offsetNs(),
                 bounds == null ? window.restN() : bounds.restingLevelN(),
-                ids,
+                ContractionFlag.ids(flags),
                 List.of());
     }
 

@@ -51,6 +51,7 @@ final class Finisher {
      * @param notBeforeNs end of the contraction before it.
      * @param endNs time at which the end was seen.
      * @param how how it ended.
+     * @param room memory that nothing else uses meanwhile.
      */
     Finisher(
             DetectorConfig config,
@@ -59,7 +60,8 @@ final class Finisher {
             OpenWindow open,
             long notBeforeNs,
             long endNs,
-            End how) {
+            End how,
+            Segment.Room room) {
         this.config = config;
         this.channel = channel;
         this.open = open;
@@ -67,7 +69,7 @@ final class Finisher {
         half = (int) Math.max(1, Math.round(HALF_SPAN_S * channel.sampleRateHz()));
         long beginNs = Math.max(notBeforeNs, open.onsetNs - (long) (BEFORE_S * 1e9));
         long from = Math.min(raw.positionAtOrAfter(beginNs), raw.end() - 1);
-        trace = new Segment(raw, from, raw.end());
+        trace = new Segment(raw, from, raw.end(), room);
         trace.smooth(half);
         flags = open.flags.isEmpty() ? EnumSet.noneOf(ContractionFlag.class) : EnumSet.copyOf(open.flags);
         end = trace.indexAt(trace.toS(endNs));

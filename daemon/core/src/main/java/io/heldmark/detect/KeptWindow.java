@@ -3,6 +3,7 @@ package io.heldmark.detect;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.PlateForces;
+import io.heldmark.model.SampleArrays;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
@@ -143,6 +144,11 @@ public final class KeptWindow implements Window {
         System.arraycopy(timeNs, 0, times, 0, timeNs.length);
         System.arraycopy(forceN, 0, forces, 0, forceN.length);
         System.arraycopy(gapBefore, 0, gaps, 0, gapBefore.length);
+    }
+
+    @Override
+    public SampleArrays samples() {
+        return new SampleArrays(timeNs, forceN, gapBefore);
     }
 
     @Override

@@ -25,7 +25,7 @@ final class OpenWindow {
     private static final double LOW_SHARE = 0.2;
     private static final double DIP_SHARE = 0.7;
     private static final double RECOVERY_SHARE = 0.2;
-    private static final double SETTLED_BLOCK_S = 0.2;
+    private static final long SETTLED_BLOCK_NS = 200_000_000L;
 
     final long id;
     final long onsetNs;
@@ -38,6 +38,7 @@ final class OpenWindow {
     private double restN;
     private double peakN;
     private long peakNs;
+    private double endN; // endHeightN() of that peak.
     private double valleyN;
     private long valleyNs;
 
@@ -104,7 +105,7 @@ final class OpenWindow {
     }
 
     /** Returns the height below which the force counts as back at rest. */
-    double endHeightN() {
+    private double endHeightN() {
         return Math.max(END_SHARE * peakN, Math.min(3 * noiseN, LOW_SHARE * peakN));
     }
 
@@ -115,6 +116,7 @@ final class OpenWindow {
             recover(height);
             peakN = height;
             peakNs = nowNs;
+            endN = endHeightN();
             valleyN = height;
             valleyNs = nowNs;
         } else if (height < valleyN) {
@@ -123,7 +125,7 @@ final class OpenWindow {
         } else if (recover(height)) {
             return Turn.NEXT_EFFORT;
         }
-        if (height < endHeightN()) {
+        if (height < endN) {
             return Turn.ENDED;
         }
         return settled(nowNs, height) ? Turn.SETTLED : Turn.NONE;
@@ -144,13 +146,13 @@ final class OpenWindow {
     }
 
     private boolean settled(long nowNs, double height) {
-        if (nowNs - blockNs >= SETTLED_BLOCK_S * 1e9) {
+        if (nowNs - blockNs >= SETTLED_BLOCK_NS) {
             double mean = blockSum / blockCount;
             double allowed = Math.max(1, Math.max(0.005 * peakN, 1.5 * noiseN));
             boolean low = mean < LOW_SHARE * peakN && lastBlockN < LOW_SHARE * peakN;
             if (low && Math.abs(mean - lastBlockN) < allowed) {
                 settledN = mean;
-                settledNs = blockNs - (long) (SETTLED_BLOCK_S * 1e9);
+                settledNs = blockNs - SETTLED_BLOCK_NS;
                 return true;
             }
             lastBlockN = mean;

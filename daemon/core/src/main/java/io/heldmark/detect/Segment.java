@@ -7,38 +7,72 @@ import io.heldmark.model.Window;
  * stretch's first sample.
  */
 final class Segment {
+    /**
+     * Arrays for one segment after another, so that not every contraction asks for new memory: a new segment takes them from the
+     * one before. Very long stretches get their own.
+     */
+    static final class Room {
+        private static final int MOST = 1 << 14;
+        private long[] timeNs = {};
+        private double[] timeS = {};
+        private double[] forceN = {};
+        private double[] sums = {};
+        private double[] smoothed = {};
+        private boolean[] gapBefore = {};
+
+        private Room of(int size) {
+            Room room = size <= MOST ? this : new Room();
+            if (room.timeS.length < size) {
+                int length = size <= MOST ? Math.min(MOST, size + size / 4) : size;
+                room.timeNs = new long[length];
+                room.timeS = new double[length];
+                room.forceN = new double[length];
+                room.sums = new double[length + 1];
+                room.smoothed = new double[length];
+                room.gapBefore = new boolean[length];
+            }
+            return room;
+        }
+    }
+
     private final int size;
     private final long originNs;
+    private final Room room;
     private final double[] timeS;
     private final double[] forceN;
     private final double[] sums;
     private final boolean[] gapBefore;
-    private double[] smoothed = {};
+    private final double[] smoothed;
     private int smoothedHalf = -1;
 
     /** Copies the positions from, inclusive, to, exclusive; at least one. */
     Segment(TraceBuffer trace, long from, long to) {
-        this(Math.toIntExact(to - from), trace.timeNs(from));
-        long[] timeNs = new long[size];
-        trace.copy(from, to, timeNs, forceN, gapBefore);
-        addUp(timeNs);
+        this(trace, from, to, new Room());
+    }
+
+    /** Does the same in a room that a segment before may have used, which is void then. */
+    Segment(TraceBuffer trace, long from, long to, Room used) {
+        this(Math.toIntExact(to - from), trace.timeNs(from), used.of(Math.toIntExact(to - from)));
+        trace.copy(from, to, room.timeNs, forceN, gapBefore);
+        addUp(room.timeNs);
     }
 
     /** Copies a window. */
     Segment(Window window) {
-        this(window.size(), window.timeNs(0));
-        long[] timeNs = new long[size];
-        window.copyTo(timeNs, forceN, gapBefore);
-        addUp(timeNs);
+        this(window.size(), window.timeNs(0), new Room().of(window.size()));
+        window.copyTo(room.timeNs, forceN, gapBefore);
+        addUp(room.timeNs);
     }
 
-    private Segment(int size, long originNs) {
+    private Segment(int size, long originNs, Room room) {
         this.size = size;
         this.originNs = originNs;
-        timeS = new double[size];
-        forceN = new double[size];
-        sums = new double[size + 1];
-        gapBefore = new boolean[size];
+        this.room = room;
+        timeS = room.timeS;
+        forceN = room.forceN;
+        sums = room.sums;
+        smoothed = room.smoothed;
+        gapBefore = room.gapBefore;
     }
 
     private void addUp(long[] timeNs) {
@@ -54,8 +88,15 @@ final class Segment {
 
     /** Works out the means within a half width for all indices, so that {@link #smoothN} need only look them up. */
     void smooth(int half) {
-        smoothed = new double[size];
-        for (int i = 0; i < size; i++) {
+        int inner = Math.max(0, size - half);
+        for (int i = 0; i < Math.min(half, size); i++) {
+            smoothed[i] = symmetricMeanN(i, half);
+        }
+        int width = 2 * half + 1;
+        for (int i = half; i < inner; i++) {
+            smoothed[i] = (sums[i + half + 1] - sums[i - half]) / width; // As below, without looking for the ends.
+        }
+        for (int i = Math.max(inner, Math.min(half, size)); i < size; i++) {
             smoothed[i] = symmetricMeanN(i, half);
         }
         smoothedHalf = half;
@@ -139,7 +180,7 @@ final class Segment {
 
     /** Returns the same stretch with a straight line taken away that is 0 at a time. */
     Segment without(double slopeNPerS, double aboutS) {
-        Segment level = new Segment(size, originNs);
+        Segment level = new Segment(size, originNs, new Room().of(size));
         for (int i = 0; i < size; i++) {
             double lineN = slopeNPerS * (timeS[i] - aboutS);
             level.timeS[i] = timeS[i];

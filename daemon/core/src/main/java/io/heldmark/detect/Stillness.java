@@ -25,7 +25,7 @@ package io.heldmark.detect;
 final class Stillness {
     private static final double QUICK_S = 0.05;
     private static final double SLOW_S = 0.6;
-    private static final double BLOCK_S = 0.6;
+    private static final long BLOCK_NS = 600_000_000L;
     private static final double REST_LAG_S = 8;
     private static final double CUT = 9;
     private static final double RESTLESS = 2.5;
@@ -141,7 +141,7 @@ final class Stillness {
     /** Takes the newest smoothed sample of an open window; tells at the end of a block whether the window is still. */
     boolean active(long nowNs, double heightN) {
         boolean still = false;
-        if (nowNs - blockNs >= BLOCK_S * 1e9) {
+        if (nowNs - blockNs >= BLOCK_NS) {
             still = endBlock();
             blockNs = nowNs;
             clearBlock();

@@ -4,7 +4,6 @@ import io.heldmark.model.MetricMark;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.Window;
 import java.util.List;
-import java.util.Locale;
 
 /**
  * Highest mean of the force over a stated time.
@@ -95,7 +94,7 @@ public final class BestMean implements Metric {
     static String reason(Trace w, long spanNs) {
         double lengthS = (w.offsetNs() - w.onsetNs()) * 1e-9;
         if (lengthS < spanNs * 1e-9) {
-            return String.format(Locale.ROOT, "the contraction lasts %.2f s, shorter than %s", lengthS, span(spanNs));
+            return "the contraction lasts " + Decimals.of(lengthS, 2) + " s, shorter than " + span(spanNs);
         }
         return "samples are missing in every stretch of " + span(spanNs);
     }

@@ -45,7 +45,8 @@ final class Dip implements QualityCheck {
     static boolean before(Window w) {
         double blockS = Math.max(Hold.BLOCK_S, 1 / w.sampleRateHz());
         int blocks = (int) Math.round(FROM_S / blockS);
-        double[] mean = means(w, blocks, blockS);
+        int[] edges = edges(w, blocks, blockS);
+        double[] mean = means(w, edges, blockS);
         int level = (int) Math.round(LEVEL_S / blockS);
         double[] quiet = Arrays.copyOf(mean, level);
         for (double m : mean) {
@@ -64,7 +65,7 @@ final class Dip implements QualityCheck {
         double scatterN = SD_PER_DISTANCE
                 * median(Arrays.stream(quiet).map(m -> Math.abs(m - levelN)).toArray());
         double steadiest = Math.max(
-                scatterN, noiseN(w, mean, level, blockS)); // Fifteen means scatter too little by chance at times.
+                scatterN, noiseN(w, mean, edges, level)); // Fifteen means scatter too little by chance at times.
         return levelN - lowestN > Math.max(LEAST_N, SCATTERS * steadiest);
     }
 
@@ -72,16 +73,12 @@ final class Dip implements QualityCheck {
      * Returns what the scatter of single samples about their block's mean makes of such a mean, in the quiet blocks alone: the
      * rest right before the onset has the dip in it. 0 where blocks are of one or two samples.
      */
-    private static double noiseN(Window w, double[] mean, int level, double blockS) {
+    private static double noiseN(Window w, double[] mean, int[] edges, int level) {
         double squares = 0;
         int n = 0;
-        for (int i = Math.min(w.onsetIndex(), w.size()) - 1; i >= 0; i--) {
-            int block = block(w, i, mean.length, blockS);
-            if (block < 0) {
-                break;
-            }
-            if (block < level) {
-                double apart = w.forceN(i) - mean[block];
+        for (int b = level - 1; b >= 0; b--) {
+            for (int i = edges[b + 1] - 1; i >= edges[b]; i--) {
+                double apart = w.forceN(i) - mean[b];
                 squares += apart * apart;
                 n++;
             }
@@ -96,22 +93,36 @@ final class Dip implements QualityCheck {
         return blocks - 1 - Math.max(0, back);
     }
 
-    /** Means of the blocks before the onset, by time; NaN where fewer than half of the samples are there. */
-    private static double[] means(Window w, int blocks, double blockS) {
-        double[] sum = new double[blocks];
-        int[] count = new int[blocks];
-        for (int i = Math.min(w.onsetIndex(), w.size()) - 1; i >= 0; i--) {
-            int block = block(w, i, blocks, blockS);
-            if (block < 0) {
-                break;
+    /** Returns the index of each block's first sample and, as the last, that after the newest; a guess saves looking at each. */
+    private static int[] edges(Window w, int blocks, double blockS) {
+        int[] edges = new int[blocks + 1];
+        edges[blocks] = Math.min(w.onsetIndex(), w.size());
+        int guess = (int) (blockS * w.sampleRateHz());
+        for (int b = blocks - 1; b >= 0; b--) {
+            int i = Math.max(0, edges[b + 1] - guess);
+            while (i < edges[b + 1] && block(w, i, blocks, blockS) < b) {
+                i++;
             }
-            sum[block] += w.forceN(i);
-            count[block]++;
+            while (i > 0 && block(w, i - 1, blocks, blockS) >= b) {
+                i--;
+            }
+            edges[b] = i;
         }
-        for (int b = 0; b < blocks; b++) {
-            sum[b] = count[b] > 0 && count[b] >= blockS * w.sampleRateHz() / 2 ? sum[b] / count[b] : Double.NaN;
+        return edges;
+    }
+
+    /** Means of the blocks before the onset, by time; NaN where fewer than half of the samples are there. */
+    private static double[] means(Window w, int[] edges, double blockS) {
+        double[] means = new double[edges.length - 1];
+        for (int b = 0; b < means.length; b++) {
+            double sum = 0;
+            for (int i = edges[b + 1] - 1; i >= edges[b]; i--) {
+                sum += w.forceN(i);
+            }
+            int n = edges[b + 1] - edges[b];
+            means[b] = n > 0 && n >= blockS * w.sampleRateHz() / 2 ? sum / n : Double.NaN;
         }
-        return sum;
+        return means;
     }
 
     private static double median(double[] values) {

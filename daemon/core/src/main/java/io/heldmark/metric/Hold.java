@@ -43,9 +43,8 @@ final class Hold {
             int block = blockOf(window.timeNs(i), blockS);
             double sum = 0;
             int first = i;
-            while (i <= window.offsetIndex() && blockOf(window.timeNs(i), blockS) == block) {
+            for (int next = afterBlock(i, block, blockS); i < next; i++) {
                 sum += window.forceN(i);
-                i++;
             }
             if (block >= 0 && block < n) {
                 heightN[block] = sum;
@@ -57,6 +56,19 @@ final class Hold {
             heightN[b] = enough ? heightN[b] / count[b] - window.restingLevelN() : Double.NaN;
         }
         release = (int) Math.min(n, (window.releaseStartNs() - window.onsetNs()) * 1e-9 / blockS);
+    }
+
+    /** Returns the index after the last sample of a block, from its first one; a guess saves looking at each. */
+    private int afterBlock(int first, int block, double blockS) {
+        int end = window.offsetIndex() + 1;
+        int next = Math.min(end, first + Math.max(1, (int) samplesPerBlock));
+        while (next > first + 1 && blockOf(window.timeNs(next - 1), blockS) != block) {
+            next--;
+        }
+        while (next < end && blockOf(window.timeNs(next), blockS) == block) {
+            next++;
+        }
+        return next;
     }
 
     private int blockOf(long timeNs, double blockS) {

@@ -3,7 +3,6 @@ package io.heldmark.metric;
 import io.heldmark.model.MetricValue;
 import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.model.Window;
-import java.util.Locale;
 
 /**
  * Fall of the force over one maximal hold.
@@ -73,8 +72,7 @@ public final class HoldFatigue implements Metric {
         }
         double lengthS = (t.releaseStartNs() - peak.middleNs()) * 1e-9;
         if (!(lengthS >= SHORTEST_S)) {
-            String reason = String.format(
-                    Locale.ROOT, "%.1f s from the peak to the release, it takes 5 s", Math.max(0, lengthS));
+            String reason = Decimals.of(Math.max(0, lengthS), 1) + " s from the peak to the release, it takes 5 s";
             return MetricValue.notComputed(id(), reason);
         }
         long fromNs = ofArea ? Math.round(peak.middleNs()) : t.releaseStartNs() - PeakForce.SPAN_NS;

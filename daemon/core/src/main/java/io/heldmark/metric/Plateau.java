@@ -1,6 +1,5 @@
 package io.heldmark.metric;
 
-import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -37,8 +36,7 @@ record Plateau(int from, int to, @Nullable String reason) {
         int to = t.after(t.releaseStartNs() - MARGIN_NS + 1);
         double lengthNs = (to - from) * t.periodNs();
         if (lengthNs < SHORTEST_NS) {
-            return none(String.format(
-                    Locale.ROOT, "the force was held for %.2f s, it takes 1 s", Math.max(0, lengthNs * 1e-9)));
+            return none("the force was held for " + Decimals.of(Math.max(0, lengthNs * 1e-9), 2) + " s, it takes 1 s");
         }
         if (t.missingBetween(from + 1, to - 1)) {
             return none("samples are missing while the force was held");

@@ -89,8 +89,7 @@ final class RateGates {
         if (slope >= EXPLOSIVE_N_PER_S) {
             return null;
         }
-        return String.format(
-                Locale.ROOT, "ramped: %.0f N/s over the first 100 ms, explosive is 200 N/s or more", slope);
+        return "ramped: " + Decimals.of(slope, 0) + " N/s over the first 100 ms, explosive is 200 N/s or more";
     }
 
     private static @Nullable String said(TestConditions c) {

@@ -58,6 +58,9 @@ record SlidingMean(int firstIndex, int samples, double meanN, double middleNs) {
         double leastSamples = spanNs / periodNs - 0.6;
         int last = t.offsetIndex();
         int to = t.onsetIndex();
+        if (last - to + 1 < leastSamples) {
+            return null; // All samples together do not fill it.
+        }
         double sum = 0;
         int first = -1;
         int samples = 0;
@@ -69,6 +72,9 @@ record SlidingMean(int firstIndex, int samples, double meanN, double middleNs) {
                 to++;
             }
             int n = to - from;
+            if (to > last && n < leastSamples) {
+                break; // Nor do those that are left.
+            }
             if (n >= leastSamples && sum / n > highestN) {
                 first = from;
                 samples = n;

@@ -3,6 +3,7 @@ package io.heldmark.metric;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.PlateForces;
+import io.heldmark.model.SampleArrays;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
@@ -10,7 +11,7 @@ import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A window's samples copied once into plain arrays, with what many metrics ask of them worked out once: the period,
+ * A window's samples in plain arrays ({@link Window#samples}), with what many metrics ask of them worked out once: the period,
  * whether samples are missing inside, the highest 100 ms.
  *
  * <p>The registry makes one for all metrics and checks of a window, so that none walks a ring buffer again; a metric that
@@ -39,11 +40,10 @@ final class Trace implements Window {
 
     private Trace(Window w) {
         window = w;
-        int n = w.size();
-        timeNs = new long[n];
-        forceN = new double[n];
-        gapBefore = new boolean[n];
-        w.copyTo(timeNs, forceN, gapBefore);
+        SampleArrays samples = w.samples();
+        timeNs = samples.timeNs;
+        forceN = samples.forceN;
+        gapBefore = samples.gapBefore;
         onsetIndex = w.onsetIndex();
         offsetIndex = w.offsetIndex();
         periodNs = Samples.meanStepNs(this);
@@ -52,7 +52,7 @@ final class Trace implements Window {
         rest = Samples.rest(this);
     }
 
-    /** Copies a window; one that is a copy already is returned as it is. */
+    /** Makes one of a window; one that is one already is returned as it is. */
     static Trace of(Window w) {
         return w instanceof Trace trace ? trace : new Trace(w);
     }

@@ -1,5 +1,8 @@
 package io.heldmark.model;
 
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
 import java.util.Locale;
 
 /**
@@ -139,6 +142,15 @@ public enum ContractionFlag {
                                 c.calibratedToN(),
                                 peak.value())
                 : textOf(id);
+    }
+
+    /** Returns the stable words of flags, in their order. */
+    public static List<String> ids(Collection<ContractionFlag> flags) {
+        List<String> ids = new ArrayList<>(flags.size());
+        for (ContractionFlag flag : flags) {
+            ids.add(flag.id);
+        }
+        return ids;
     }
 
     /** Returns the sentence that belongs to a stable word, or the word itself where it is not known. */

@@ -31,6 +31,11 @@ public interface Window {
         }
     }
 
+    /** Returns the samples as arrays that nobody may write to: copies, unless the window is made of arrays. */
+    default SampleArrays samples() {
+        return SampleArrays.copyOf(this);
+    }
+
     /** Returns the index of the first sample at or after the onset. */
     int onsetIndex();
 
