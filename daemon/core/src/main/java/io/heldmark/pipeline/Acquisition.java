@@ -28,6 +28,7 @@ final class Acquisition implements InputQueue.Consumer {
     private final RecordingDesk recording;
     private final InputQueue queue;
     private final Thread thread = new Thread(this::run, "heldmark-acquisition");
+    private LaterMoves later = LaterMoves.none();
     private volatile StationCore core;
     private @Nullable AfterInput afterInput;
 
@@ -50,7 +51,15 @@ final class Acquisition implements InputQueue.Consumer {
     }
 
     private StationCore newCore() {
-        return new StationCore(options.settings(), setups, out, counters);
+        StationCore made = new StationCore(options.settings(), setups, out, counters);
+        made.setLaterMoves(later);
+        return made;
+    }
+
+    /** Takes what was moved after the session, of a recording; before {@link #start} only. */
+    void setLaterMoves(LaterMoves moves) {
+        later = moves;
+        core = newCore();
     }
 
     /** Before {@link #start} only. */

@@ -22,6 +22,7 @@ import io.heldmark.model.MetricValue;
 import io.heldmark.model.Quantity;
 import io.heldmark.model.TestConditions.EffortType;
 import io.heldmark.model.Window;
+import java.io.IOException;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -46,6 +47,7 @@ final class ContractionDesk {
     private final StationListener out;
     private final Supplier<PairClocks> clocks;
     private final Executor work;
+    private LaterMoves later = LaterMoves.none();
     private long lastId;
 
     /** Makes a desk; the clocks are asked for when a contraction ends, since they may be others by the time it is measured. */
@@ -137,11 +139,43 @@ final class ContractionDesk {
         work.execute(() -> apply(change, atNs));
     }
 
+    /** Takes what was moved after the session, of a recording; before any input. */
+    void setLaterMoves(LaterMoves moves) {
+        later = moves;
+    }
+
+    /** Takes what a person does while a recording is played: it is kept beside it. */
+    void onLaterBoundary(BoundaryChange change, String movedAt, long atNs) {
+        work.execute(() -> {
+            Review after = make(change, atNs);
+            if (after == null) {
+                return;
+            }
+            try {
+                later.put(after, () -> movedAt);
+            } catch (IOException e) {
+                out.onNotice(
+                        "warning",
+                        "The boundaries cannot be kept beside the recording (" + e.getMessage()
+                                + "); they hold until it is opened again.",
+                        atNs);
+            }
+        });
+    }
+
     private void apply(BoundaryChange change, long atNs) {
+        if (!later.has(
+                change.channel(), change.automaticOnsetNs())) { // else the later word stands, whatever was before it
+            make(change, atNs);
+        }
+    }
+
+    /** Makes a change and tells of it; absent where it was refused. */
+    private @Nullable Review make(BoundaryChange change, long atNs) {
         String refusal = reviews.refusal(change);
         if (refusal != null) {
             out.onNotice("warning", "A boundary was not moved. " + refusal, atNs);
-            return;
+            return null;
         }
         Review after = reviews.apply(change, this::measuredAgain);
         if (after.manual() == null) {
@@ -153,6 +187,7 @@ final class ContractionDesk {
         if (effort != null) {
             tell(again(effort));
         }
+        return after;
     }
 
     private @Nullable Effort again(Effort before) {
@@ -166,12 +201,16 @@ final class ContractionDesk {
         return review == null ? null : new Side(review.inForce(), review.channel(), review.timeStandardUncertaintyNs());
     }
 
-    private void close(ChannelInfo channel, Contraction finished, KeptWindow window, PairClocks known) {
+    private void close(ChannelInfo channel, Contraction finished, KeptWindow window, PairClocks known, long atNs) {
         Contraction found = measured(finished, window);
         Contraction measured = spread(found, spreadOf(found).next(found.id(), peakN(found)));
         reviews.keep(channel, measured, window);
         out.onContraction(measured);
         tell(pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs(), known));
+        BoundaryChange moved = later.of(measured);
+        if (moved != null) {
+            make(moved, atNs);
+        }
     }
 
     /** Returns the listener for one channel's detector. */
@@ -188,7 +227,7 @@ final class ContractionDesk {
                 KeptWindow samples = KeptWindow.of(window); // Measured too: quicker to read than the ring.
                 KeptWindow kept = plate == null ? samples : samples.onPlate(plate.during(samples));
                 PairClocks known = clocks.get();
-                work.execute(() -> close(channel, finished, kept, known));
+                work.execute(() -> close(channel, finished, kept, known, atNs));
             }
 
             @Override

@@ -8,6 +8,7 @@ import io.heldmark.record.RecordingException;
 import io.heldmark.record.RecordingReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.function.UnaryOperator;
@@ -50,7 +51,7 @@ public final class RecordingAnalysis {
             AnalysisListener out)
             throws RecordingException {
         try (RecordingReader reader = RecordingReader.openUnchanged(file)) {
-            read(reader, settings, conditions, setup -> setup.with(calibrations), out, null);
+            read(reader, LaterMoves.beside(file), settings, conditions, setup -> setup.with(calibrations), out, null);
         }
     }
 
@@ -72,12 +73,13 @@ public final class RecordingAnalysis {
         UnaryOperator<LinkSetup> told = setup -> setup.with(calibrations).withBandwidth(bandwidthHz);
         try (RecordingReader reader = RecordingReader.openUnchanged(file);
                 OrderedWorker worker = new OrderedWorker("heldmark-measure")) {
-            read(reader, settings, conditions, told, out, worker);
+            read(reader, LaterMoves.beside(file), settings, conditions, told, out, worker);
         }
     }
 
     private static void read(
             RecordingReader reader,
+            LaterMoves later,
             StationSettings settings,
             TrialConditions conditions,
             UnaryOperator<LinkSetup> told,
@@ -93,11 +95,14 @@ public final class RecordingAnalysis {
                 ? new StationCore(effective, setups, out, new Counters())
                 : new StationCore(effective, setups, new WorkerListener(out, worker), new Counters(), worker);
         core.setConditions(conditions);
+        core.setLaterMoves(later);
         new RecordingAnalysis(core, setups.size()).readAll(reader);
         if (worker != null) {
             worker.drain();
         }
-        out.onEnd(reader.complete(), reader.notes());
+        List<String> notes = new ArrayList<>(reader.notes());
+        notes.addAll(later.notes());
+        out.onEnd(reader.complete(), notes);
     }
 
     private void readAll(RecordingReader reader) throws RecordingException {

@@ -47,10 +47,12 @@ final class ReplaySource implements LinkSource, ReplaySink {
     }
 
     /** A recording that was opened, and what its header says. */
-    record Opened(StationOptions options, List<LinkSetup> setups, Replay replay, Relay relay, String file) {
+    record Opened(
+            StationOptions options, List<LinkSetup> setups, Replay replay, Relay relay, String file, LaterMoves later) {
         ReplaySource connect(InputQueue queue, Acquisition acquisition, LiveFanout live) {
             ReplaySource source = new ReplaySource(replay, file, options.clock(), queue, acquisition, live);
             relay.target = source;
+            acquisition.setLaterMoves(later);
             return source;
         }
     }
@@ -96,6 +98,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
     static Opened open(StationOptions options, Path recording, List<BoundCalibration> calibrations) {
         Relay relay = new Relay();
         try {
+            LaterMoves later = LaterMoves.beside(recording);
             Replay replay = Replay.open(recording, relay, options.clock());
             RecordedSettings recorded = RecordedSettings.of(replay.header().settingsJson());
             StationOptions own = new StationOptions(
@@ -108,7 +111,7 @@ final class ReplaySource implements LinkSource, ReplaySink {
             for (ReplayLink link : replay.links()) {
                 setups.add(LinkFacts.read(link.header()).with(calibrations));
             }
-            return new Opened(own, setups, replay, relay, String.valueOf(recording.getFileName()));
+            return new Opened(own, setups, replay, relay, String.valueOf(recording.getFileName()), later);
         } catch (RecordingException e) {
             throw new ConfigException(String.valueOf(e.getMessage()));
         }

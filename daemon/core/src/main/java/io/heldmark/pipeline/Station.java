@@ -264,12 +264,17 @@ public final class Station implements AutoCloseable {
         // so that one has to wait for a place like its inputs.
         boolean taken = replay == null
                 ? queue.offer(new StationEvent.BoundaryChanged(change, nowNs), nowNs)
-                : queue.put(new StationEvent.BoundaryChanged(change, 0), nowNs);
+                : queue.put(new StationEvent.BoundaryChangedLater(change, wallTime(nowNs), 0), nowNs);
         if (!taken) {
             counters.increment(Counter.INPUT_REQUESTS_REFUSED);
             return false;
         }
         return onAcquisition(() -> {});
+    }
+
+    private String wallTime(long nowNs) {
+        long wallNs = options.clock().wallAnchorNs() + nowNs;
+        return Instant.ofEpochSecond(wallNs / 1_000_000_000L).toString();
     }
 
     private boolean request(StationEvent event) {

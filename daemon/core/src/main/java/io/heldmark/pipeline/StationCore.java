@@ -163,6 +163,17 @@ public final class StationCore {
         desk.onBoundary(change, nowNs);
     }
 
+    /** Takes what a person does to them while a recording is played. */
+    void onLaterBoundary(BoundaryChange change, String movedAt, long atNs) {
+        advance(atNs);
+        desk.onLaterBoundary(change, movedAt, nowNs);
+    }
+
+    /** Takes what was moved after the session, of a recording; before any input. */
+    void setLaterMoves(LaterMoves later) {
+        desk.setLaterMoves(later);
+    }
+
     /**
      * Takes the calibration that a person chose for a device's channel: it holds from here on, in place of a saved one that the
      * station began with. Channels of that device begin anew, without a zero.

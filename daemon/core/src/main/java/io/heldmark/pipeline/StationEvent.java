@@ -82,6 +82,14 @@ sealed interface StationEvent {
         }
     }
 
+    /** Somebody moved a boundary while the recording is played: kept beside it, never recorded. */
+    record BoundaryChangedLater(BoundaryChange change, String movedAt, long atNs) implements StationEvent {
+        @Override
+        public void applyTo(StationCore core) {
+            core.onLaterBoundary(change, movedAt, atNs);
+        }
+    }
+
     /** Somebody chose the calibration of a device's channel from now on. */
     record CalibrationChosen(BoundCalibration calibration, long atNs) implements StationEvent {
         @Override

@@ -14,10 +14,14 @@ import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.Effort;
 import io.heldmark.model.LinkHealth;
+import io.heldmark.model.TestConditions;
+import io.heldmark.model.TrialConditions;
 import io.heldmark.simulator.scenario.Scenario;
+import io.heldmark.testing.Until;
 import io.heldmark.time.SystemStationClock;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -197,6 +201,64 @@ class StationReplayTest {
             assertNotNull(station.boundaryRefusal(
                     BoundaryChange.move(found, new Boundaries(found.offsetNs(), onsetNs, found.offsetNs()))));
         }
+        byte[] recorded = Files.readAllBytes(file);
+        shouldFindTheMoveWhenItIsPlayedAgain(options, file);
+        shouldFindTheMoveInAnAnalysis(file);
+        assertArrayEquals(recorded, Files.readAllBytes(file), "a recording is never changed");
+    }
+
+    private void shouldFindTheMoveWhenItIsPlayedAgain(StationOptions options, Path file) throws Exception {
+        EventLog again = new EventLog();
+        try (Station station = Station.replay(options, file)) {
+            station.addListener(again);
+            station.replaySpeed(0);
+            station.start();
+            Until.so(() -> Objects.requireNonNull(station.replayState()).ended());
+            Review review = Objects.requireNonNull(station.review(1));
+            Contraction found = review.automatic();
+            assertEquals(found.onsetNs() + 3_000_000L, review.inForce().onsetNs());
+            assertTrue(
+                    station.changeBoundary(BoundaryChange.step(found, BoundaryChange.Kind.UNDO)),
+                    "it can be taken back");
+            assertEquals(found, Objects.requireNonNull(station.review(1)).inForce());
+            assertTrue(station.changeBoundary(BoundaryChange.step(found, BoundaryChange.Kind.REDO)));
+        }
+        assertEquals(
+                List.of(Revision.FINAL, Revision.MANUAL, Revision.FINAL, Revision.MANUAL),
+                again.contractions.stream()
+                        .filter(c -> c.id() == 1 && c.revision() != Revision.PROVISIONAL)
+                        .map(Contraction::revision)
+                        .toList());
+    }
+
+    private static void shouldFindTheMoveInAnAnalysis(Path file) throws Exception {
+        List<Contraction> contractions = new ArrayList<>();
+        List<String> notes = new ArrayList<>();
+        AnalysisListener out = new AnalysisListener() {
+            @Override
+            public void onStart(AnalysisStart start) {}
+
+            @Override
+            public void onEnd(boolean complete, List<String> told) {
+                notes.addAll(told);
+            }
+
+            @Override
+            public void onContraction(Contraction contraction) {
+                contractions.add(contraction);
+            }
+        };
+        RecordingAnalysis.runOnTwoThreads(
+                file, Config.defaults(), TrialConditions.always(TestConditions.UNKNOWN), List.of(), 0, out);
+        List<Contraction> first = contractions.stream()
+                .filter(c -> c.id() == 1 && c.revision() != Revision.PROVISIONAL)
+                .toList();
+        assertEquals(2, first.size());
+        assertEquals(first.get(0).onsetNs() + 3_000_000L, first.get(1).onsetNs());
+        assertEquals(
+                List.of("Boundaries that were moved after the session are in force: 1 of 1 contractions in"
+                        + " played.boundaries.json."),
+                notes);
     }
 
     /** Works on the left contraction of the first effort, a step a second, and asks once for nonsense. */
