@@ -17,6 +17,7 @@ import io.heldmark.model.Window;
  * <p><b>Source.</b> Contractile impulse: Maffiuletti et al. 2016, Eur J Appl Physiol 116:1091-1116; trapezoidal rule.
  */
 public final class EarlyImpulse implements Metric {
+    private final String id;
     private final long spanNs;
 
     /**
@@ -26,11 +27,12 @@ public final class EarlyImpulse implements Metric {
      */
     public EarlyImpulse(int ms) {
         spanNs = Early.spanNs(ms);
+        id = "impulse.0-" + ms + "ms";
     }
 
     @Override
     public String id() {
-        return "impulse.0-" + spanNs / 1_000_000 + "ms";
+        return id;
     }
 
     @Override

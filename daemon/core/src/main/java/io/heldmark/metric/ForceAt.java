@@ -21,6 +21,7 @@ import java.util.List;
  * <p><b>Source.</b> Force at fixed times: Maffiuletti et al. 2016, Eur J Appl Physiol 116:1091-1116.
  */
 public final class ForceAt implements Metric {
+    private final String id;
     private final long spanNs;
 
     /**
@@ -30,11 +31,12 @@ public final class ForceAt implements Metric {
      */
     public ForceAt(int ms) {
         spanNs = Early.spanNs(ms);
+        id = "force.at-" + ms + "ms";
     }
 
     @Override
     public String id() {
-        return "force.at-" + spanNs / 1_000_000 + "ms";
+        return id;
     }
 
     @Override

@@ -20,6 +20,7 @@ import org.jspecify.annotations.Nullable;
  * <p><b>Source.</b> Maffiuletti et al. 2016, Eur J Appl Physiol 116:1091-1116; relative to the peak: the same, from memory.
  */
 public final class MeanRate implements Metric {
+    private final String id;
     private final long spanNs;
     private final boolean relative;
 
@@ -32,11 +33,12 @@ public final class MeanRate implements Metric {
     public MeanRate(int ms, boolean relative) {
         spanNs = Early.spanNs(ms);
         this.relative = relative;
+        id = "rfd.0-" + ms + (relative ? "ms.per-peak" : "ms");
     }
 
     @Override
     public String id() {
-        return "rfd.0-" + spanNs / 1_000_000 + (relative ? "ms.per-peak" : "ms");
+        return id;
     }
 
     @Override

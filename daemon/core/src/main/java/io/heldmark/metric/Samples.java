@@ -17,16 +17,22 @@ final class Samples {
     /** Works the same out from the samples. */
     static double meanStepNs(Window w) {
         double nominalNs = 1e9 / w.sampleRateHz();
-        double sum = 0;
+        long shortOfNs = (long) Math.ceil(GAP_PERIODS * nominalNs);
+        long sum = 0; // Whole numbers: exact, as in floating point below 2^53.
         int n = 0;
         for (int i = 1; i < w.size(); i++) {
-            double step = w.timeNs(i) - w.timeNs(i - 1);
-            if (!w.gapBefore(i) && step < GAP_PERIODS * nominalNs) {
+            long step = w.timeNs(i) - w.timeNs(i - 1);
+            if (!w.gapBefore(i) && step < shortOfNs) {
                 sum += step;
                 n++;
             }
         }
-        return n == 0 ? nominalNs : sum / n;
+        return n == 0 ? nominalNs : (double) sum / n;
+    }
+
+    /** Returns the longest whole time between two samples that follow one another, in nanoseconds. */
+    static long longestStepNs(double periodNs) {
+        return (long) Math.floor(GAP_PERIODS * periodNs);
     }
 
     /** Tells whether samples are missing between a sample and the one before it. */

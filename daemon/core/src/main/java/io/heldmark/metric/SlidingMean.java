@@ -62,6 +62,7 @@ record SlidingMean(int firstIndex, int samples, double meanN, double middleNs) {
             return null; // All samples together do not fill it.
         }
         double sum = 0;
+        double n = 0; // A number of samples that is counted along needs no conversion.
         int first = -1;
         int samples = 0;
         double highestN = Double.NEGATIVE_INFINITY;
@@ -69,18 +70,19 @@ record SlidingMean(int firstIndex, int samples, double meanN, double middleNs) {
             long endNs = t.timeNs(from) + reachNs;
             while (to <= last && t.timeNs(to) < endNs) {
                 sum += t.forceN(to);
+                n++;
                 to++;
             }
-            int n = to - from;
             if (to > last && n < leastSamples) {
                 break; // Nor do those that are left.
             }
             if (n >= leastSamples && sum / n > highestN) {
                 first = from;
-                samples = n;
+                samples = to - from;
                 highestN = sum / n;
             }
             sum -= t.forceN(from);
+            n--;
         }
         return first < 0 ? null : new SlidingMean(first, samples, highestN, middleNs(t, first, samples));
     }

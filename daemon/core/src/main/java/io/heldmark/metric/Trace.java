@@ -69,8 +69,10 @@ final class Trace implements Window {
 
     /** Tells whether samples are missing before any of the samples from, inclusive, to, inclusive. */
     boolean missingBetween(int from, int to) {
-        for (int i = Math.max(1, from); i <= Math.min(to, timeNs.length - 1); i++) {
-            if (Samples.missingBefore(this, i, periodNs)) {
+        long longestNs = Samples.longestStepNs(periodNs);
+        int last = Math.min(to, timeNs.length - 1);
+        for (int i = Math.max(1, from); i <= last; i++) {
+            if (gapBefore[i] || timeNs[i] - timeNs[i - 1] > longestNs) {
                 return true;
             }
         }
