@@ -48,8 +48,8 @@ final class Departure {
     private double count;
     private double sum;
     private double squares;
-    private double[][] residuals = {};
-    private double[][] determinants = {};
+    private final double[][] residuals = new double[2 * RiseShapes.COUNT][FINE];
+    private final double[][] determinants = new double[2 * RiseShapes.COUNT][FINE];
     private double leastResidual;
     private RiseShapes shapes = new RiseShapes(0);
 
@@ -121,8 +121,6 @@ final class Departure {
         gather(to - n * step, step, t, y);
         double stepS = (highS - lowS) / (most - 1);
         shapes = new RiseShapes(n);
-        residuals = new double[2 * RiseShapes.COUNT][most];
-        determinants = new double[2 * RiseShapes.COUNT][most];
         for (double[] ofModel : residuals) {
             Arrays.fill(ofModel, Double.POSITIVE_INFINITY);
         }
@@ -137,7 +135,7 @@ final class Departure {
         }
         found = leastResidual < Double.POSITIVE_INFINITY;
         if (found) {
-            summarise(lowS, stepS);
+            summarise(lowS, stepS, most);
         }
         return found;
     }
@@ -211,23 +209,27 @@ final class Departure {
         return -0.5 * degrees * StrictMath.log(residual / leastResidual) - 0.5 * StrictMath.log(determinants[model][k]);
     }
 
-    private void summarise(double lowS, double stepS) {
+    private void summarise(double lowS, double stepS, int moments) {
         double negligible = leastResidual * StrictMath.exp(2 * NEGLIGIBLE / Math.max(1, count / correlation - 3));
-        double[][] logs = new double[2 * RiseShapes.COUNT][residuals[0].length];
         double highest = Double.NEGATIVE_INFINITY;
-        for (int model = 0; model < logs.length; model++) {
-            for (int k = 0; k < logs[model].length; k++) {
-                logs[model][k] = log(model, k, negligible);
-                highest = Math.max(highest, logs[model][k]);
+        for (int model = 0; model < residuals.length; model++) {
+            double[] logs = residuals[model]; // In the place of what they are made of.
+            for (int k = 0; k < moments; k++) {
+                logs[k] = log(model, k, negligible);
+                highest = logs[k] > highest ? logs[k] : highest;
             }
         }
-        double[] weights = new double[logs[0].length];
-        double total = 0;
-        for (int k = 0; k < weights.length; k++) {
-            for (double[] ofModel : logs) {
-                weights[k] += ofModel[k] > highest - NEGLIGIBLE ? StrictMath.exp(ofModel[k] - highest) : 0;
+        double[] weights = new double[moments];
+        for (double[] logs : residuals) {
+            for (int k = 0; k < moments; k++) {
+                if (logs[k] > highest - NEGLIGIBLE) {
+                    weights[k] += StrictMath.exp(logs[k] - highest);
+                }
             }
-            total += weights[k];
+        }
+        double total = 0;
+        for (double weight : weights) {
+            total += weight;
         }
         double median = median(weights, total);
         double second = 0;

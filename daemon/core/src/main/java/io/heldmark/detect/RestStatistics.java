@@ -69,9 +69,11 @@ record RestStatistics(
         double middle = (n - 1) / 2.0;
         double xy = 0;
         double xx = 0;
+        double x = 0 - middle; // Counted along, which is exact here and needs no conversion.
         for (int i = 0; i < n; i++) {
-            xy += (i - middle) * (segment.forceN(from + i) - mean);
-            xx += (i - middle) * (i - middle);
+            xy += x * (segment.forceN(from + i) - mean);
+            xx += x * x;
+            x += 1;
         }
         return xy / xx;
     }
@@ -79,8 +81,10 @@ record RestStatistics(
     private static double[] residuals(Segment segment, int from, int n, double slope) {
         double mean = segment.meanN(from, from + n);
         double[] residual = new double[n];
+        double x = 0 - (n - 1) / 2.0;
         for (int i = 0; i < n; i++) {
-            residual[i] = segment.forceN(from + i) - mean - slope * (i - (n - 1) / 2.0);
+            residual[i] = segment.forceN(from + i) - mean - slope * x;
+            x += 1;
         }
         return residual;
     }

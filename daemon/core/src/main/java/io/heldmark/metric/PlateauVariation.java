@@ -164,14 +164,19 @@ public final class PlateauVariation implements Metric {
         double middle = (n - 1) / 2.0;
         double xy = 0;
         double xx = 0;
+        double x = 0 - middle; // Counted along, which is exact here and needs no conversion.
         for (int i = 0; i < n; i++) {
-            xy += (i - middle) * (force[i] - mean);
-            xx += (i - middle) * (i - middle);
+            xy += x * (force[i] - mean);
+            xx += x * x;
+            x += 1;
         }
+        double slope = xy / xx;
         double squares = 0;
+        x = 0 - middle;
         for (int i = 0; i < n; i++) {
-            double residual = force[i] - mean - xy / xx * (i - middle);
+            double residual = force[i] - mean - slope * x;
             squares += residual * residual;
+            x += 1;
         }
         return Math.sqrt(squares / (n - 1));
     }
