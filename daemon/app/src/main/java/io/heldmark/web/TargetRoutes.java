@@ -23,6 +23,9 @@ final class TargetRoutes {
 
     private void set(Context ctx) {
         Target target = target(Json.body(ctx, List.of("forceN", "tolerancePercent")));
+        if (station.replayState() != null) {
+            throw new ApiException(409, "A recording is being played; its targets are those of the recording.");
+        }
         if (!station.target(target)) {
             throw new ApiException(503, "The station is too busy to set the target now; try again.");
         }

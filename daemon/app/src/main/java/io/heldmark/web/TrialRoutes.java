@@ -24,6 +24,10 @@ final class TrialRoutes {
 
     private void set(Context ctx) {
         SaidConditions said = said(Json.body(ctx));
+        if (station.replayState() != null) {
+            throw new ApiException(
+                    409, "A recording is being played; what was said of its trials is that of the recording.");
+        }
         if (!station.trials(said)) {
             throw new ApiException(503, "The station is too busy to take this now; try again.");
         }

@@ -176,6 +176,8 @@ class WebServerTest {
                 RawHttp.json(port, "POST /api/v1/replay", "{\"paused\":true,\"speed\":0,\"restart\":true}"));
         assertEquals(List.of("speed 0.0", "pause true", "restart"), station.takeCalls());
         assertEquals(409, RawHttp.json(port, "POST /api/v1/zero", "{}").status());
+        assertEquals(409, RawHttp.json(port, "PUT /api/v1/target", "{}").status());
+        assertEquals(409, RawHttp.json(port, "PUT /api/v1/trials", "{}").status());
         assertEquals(
                 409,
                 RawHttp.json(port, "POST /api/v1/marks", "{\"text\":\"x\"}").status());
