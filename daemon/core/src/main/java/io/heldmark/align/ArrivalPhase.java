@@ -12,13 +12,13 @@ package io.heldmark.align;
  *
  * <p><b>Range.</b> The packet period is read from the ticks. Where frames are rarer than beats, gaps between arrivals
  * fall into two groups one beat apart; where two such groups stand out, their distance is the beat. Otherwise the range is
- * the packet period, which is never too small.
+ * the packet period, which is never too small ({@link GapGroups}).
  *
  * <p><b>Robustness.</b> Two percent of the residuals may lie anywhere. Nothing is allocated after construction; the
  * evaluation looks at {@value #RING} numbers every {@value #EVERY} bursts, every {@value #EVERY_FULL} once the ring is full.
  */
 final class ArrivalPhase {
-    static final int RING = 512;
+    static final int RING = GapGroups.RING;
     static final int EVERY = 32;
     static final int EVERY_FULL = RING / 4;
     static final int ENOUGH = 16;
@@ -27,14 +27,12 @@ final class ArrivalPhase {
 
     private static final int ENOUGH_FOR_GROUPS = 64;
     private static final double OUTLIERS = 0.02;
-    private static final double GROUP_SHARE = 0.04;
     private static final double BURST_SHARE = 0.3;
     private static final int PERIODS = 64;
 
     private final double[] x = new double[RING];
     private final double[] z = new double[RING];
-    private final double[] gaps = new double[RING];
-    private final double[] sortedGaps = new double[RING];
+    private final GapGroups gaps = new GapGroups();
     private final double[] scratch = new double[RING];
     private final double[] periods = new double[PERIODS];
     private final double[] sortedPeriods = new double[PERIODS];
@@ -45,6 +43,10 @@ final class ArrivalPhase {
     private int nextPeriod;
     private int sinceEvaluation;
     private double periodNs;
+    /** Of the kept periods, how many are below the median and how many are not above it. */
+    private int periodsBelow;
+
+    private int periodsUpTo;
     private double pendingX;
     private double pendingZ;
     private double burstNs;
@@ -63,6 +65,9 @@ final class ArrivalPhase {
         nextPeriod = 0;
         sinceEvaluation = 0;
         periodNs = 0;
+        periodsBelow = 0;
+        periodsUpTo = 0;
+        gaps.clear();
         evaluated = false;
         jitterNs = 0;
     }
@@ -96,7 +101,7 @@ final class ArrivalPhase {
     void evaluate(double lineOffset, double lineSkew, double skewUncertainty) {
         sinceEvaluation = 0;
         evaluated = true;
-        rangeNs = Math.min(periodNs, count >= ENOUGH_FOR_GROUPS ? beatNs() : periodNs);
+        rangeNs = Math.min(periodNs, count >= ENOUGH_FOR_GROUPS ? gaps.distanceNs() : periodNs);
         double sum = 0;
         double sumOfSquares = 0;
         double margin = 0.02 * rangeNs + 0.1e6;
@@ -105,7 +110,7 @@ final class ArrivalPhase {
             sum += distance;
             sumOfSquares += distance * distance;
             double residual = Math.max(0, distance); // Below the line is an error of the line, not a long wait.
-            double folded = residual - rangeNs * Math.floor(residual / rangeNs);
+            double folded = residual < rangeNs ? residual : residual - rangeNs * Math.floor(residual / rangeNs);
             scratch[i] = folded > rangeNs - margin ? 0 : folded; // Just below the range is just below zero: jitter.
         }
         double mean = sum / count;
@@ -139,37 +144,42 @@ final class ArrivalPhase {
         if (!(distanceNs > 0)) {
             return; // A frame that came out of order says nothing of the period.
         }
+        if (periodCount == PERIODS) {
+            periodsBelow -= periods[nextPeriod] < periodNs ? 1 : 0;
+            periodsUpTo -= periods[nextPeriod] <= periodNs ? 1 : 0;
+        }
         periods[nextPeriod] = distanceNs;
-        nextPeriod = (nextPeriod + 1) % PERIODS;
+        periodsBelow += distanceNs < periodNs ? 1 : 0;
+        periodsUpTo += distanceNs <= periodNs ? 1 : 0;
+        nextPeriod = (nextPeriod + 1) & (PERIODS - 1);
         periodCount = Math.min(periodCount + 1, PERIODS);
-        if (nextPeriod % 8 == 0 || periodCount < 8) {
+        if ((nextPeriod & 7) == 0 || periodCount < 8) {
             learnPeriod();
         }
     }
 
-    /** Takes the median; ticks being whole numbers, it mostly is what it was, which one pass shows. */
+    /** Takes the median; ticks being whole numbers, it mostly is what it was, which the counts show. */
     private void learnPeriod() {
-        int below = 0;
-        int upTo = 0;
-        for (int i = 0; i < periodCount; i++) {
-            below += periods[i] < periodNs ? 1 : 0;
-            upTo += periods[i] <= periodNs ? 1 : 0;
-        }
         int middle = periodCount / 2;
-        if (below > middle || upTo <= middle) {
-            System.arraycopy(periods, 0, sortedPeriods, 0, periodCount);
-            periodNs = InPlaceSort.pick(sortedPeriods, periodCount, middle);
+        if (periodsBelow <= middle && middle < periodsUpTo) {
+            return;
+        }
+        System.arraycopy(periods, 0, sortedPeriods, 0, periodCount);
+        periodNs = InPlaceSort.pick(sortedPeriods, periodCount, middle);
+        periodsBelow = 0;
+        periodsUpTo = 0;
+        for (int i = 0; i < periodCount; i++) {
+            periodsBelow += periods[i] < periodNs ? 1 : 0;
+            periodsUpTo += periods[i] <= periodNs ? 1 : 0;
         }
     }
 
     private void closeBurst() {
-        double gap = count > 0 ? burstNs - previousBurstNs : periodNs;
-        InPlaceSort.replace(sortedGaps, count, count == RING, gaps[next], gap);
-        gaps[next] = gap;
+        gaps.add(count > 0 ? burstNs - previousBurstNs : periodNs);
         previousBurstNs = burstNs;
         x[next] = pendingX;
         z[next] = pendingZ;
-        next = (next + 1) % RING;
+        next = (next + 1) & (RING - 1);
         count = Math.min(count + 1, RING);
         sinceEvaluation++;
     }
@@ -178,21 +188,5 @@ final class ArrivalPhase {
         int oldest = count < RING ? 0 : next;
         int newest = (next + RING - 1) % RING;
         return Math.max(0, x[newest] - x[oldest]);
-    }
-
-    /** Distance of the two groups of gaps; infinite where there are not two. */
-    private double beatNs() {
-        double[] sorted = sortedGaps;
-        int first = (int) (GROUP_SHARE * count);
-        int last = count - 1 - first;
-        int split = first;
-        for (int i = first; i < last; i++) {
-            if (sorted[i + 1] - sorted[i] > sorted[split + 1] - sorted[split]) {
-                split = i;
-            }
-        }
-        double beat = sorted[(split + 1 + last) / 2] - sorted[(first + split) / 2];
-        boolean apart = sorted[split + 1] - sorted[split] > beat / 2;
-        return apart && beat > 0 ? beat : Double.POSITIVE_INFINITY;
     }
 }

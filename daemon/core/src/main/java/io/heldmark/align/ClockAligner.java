@@ -1,5 +1,7 @@
 package io.heldmark.align;
 
+import io.heldmark.time.Nanoseconds;
+
 /**
  * Maps the ticks of one device to station time, and says how uncertain that is.
  *
@@ -97,12 +99,21 @@ public final class ClockAligner {
         double x = (lastSampleTick - anchorTick) * nsPerTick;
         double arrival = arrivalNs - anchorNs;
         double z = arrival - x;
-        double mappedNs = line.at(newestX);
-        switch (watch.judge(x, arrival, z - upOffset - skewChoice.skew() * x, stepBoundNs())) {
-            case NORMAL -> {
-                take(x, z);
-                newestX = Math.max(newestX, x);
+        StepWatch.Verdict verdict = watch.judge(x, arrival, z - upOffset - skewChoice.skew() * x, stepBoundNs());
+        if (verdict == StepWatch.Verdict.NORMAL) {
+            take(x, z);
+            if (x > newestX) {
+                newestX = x;
             }
+        } else {
+            onOdd(verdict, x, z);
+        }
+    }
+
+    private void onOdd(StepWatch.Verdict verdict, double x, double z) {
+        double mappedNs = line.at(newestX);
+        switch (verdict) {
+            case NORMAL -> {}
             case RESUMED -> {
                 take(x, z);
                 jump(estimateOffset, x, mappedNs);
@@ -162,7 +173,7 @@ public final class ClockAligner {
         if (!ready) {
             throw new IllegalStateException("no frame has come yet");
         }
-        return anchorNs + Math.round(line.at((tick - anchorTick) * nsPerTick));
+        return anchorNs + Nanoseconds.round(line.at((tick - anchorTick) * nsPerTick));
     }
 
     /** Returns the standard uncertainty of {@link #stationNs} for the newest frame, in nanoseconds; NaN before one. */

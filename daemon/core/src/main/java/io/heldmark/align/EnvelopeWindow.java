@@ -13,8 +13,9 @@ package io.heldmark.align;
  * Skew is that of the facet of the lower convex hull over the middle of the window: of all lines below all points the one
  * with the smallest sum of distances.
  *
- * <p><b>Cost.</b> Adding is constant time but for the merge; hull and lowest point take one pass over the bins. Nothing
- * is allocated after construction.
+ * <p><b>Cost.</b> Adding is constant time but for the merge; the lowest point takes one pass over the bins. So does the hull where
+ * bins came or went; else it is that of all bins but the newest, which is kept, and the newest point. Nothing is allocated after
+ * construction.
  *
  * <p><b>Source.</b> Moon, Skelly and Towsley, Estimation and removal of clock skew from network delay measurements, IEEE
  * INFOCOM 1999, 227-234 (the line below all points); Zhang, Liu and Xia, Clock synchronization algorithms for network
@@ -28,6 +29,9 @@ final class EnvelopeWindow {
     /** Of 0.5 to 4, measured on synthetic arrivals, the first that no longer costs accuracy on locked links. */
     static final double AGE_PENALTY = 3;
 
+    /** 2^53: whole numbers below it are exact. */
+    private static final double EXACT_NS = 9_007_199_254_740_992.0;
+
     private final double[] x = new double[BINS];
     private final double[] z = new double[BINS];
     private final int[] counts = new int[BINS];
@@ -35,7 +39,17 @@ final class EnvelopeWindow {
     private final int[] hull = new int[BINS];
     private double binNs = FIRST_BIN_NS;
     private long newestBin;
+    /** Where the newest bin begins and ends, while that is exact. */
+    private double binBeginsX = Double.NaN;
+
+    private double binEndsX = Double.NaN;
     private int bins;
+    private int points;
+    private boolean changed;
+    /** How many of the oldest points the kept hull is of, and how many of them are its corners. */
+    private int hullOf;
+
+    private int corners;
     private double touchX;
     private double skew; // of the hull, along which lowest is measured when adding
     private double looseNs;
@@ -43,7 +57,13 @@ final class EnvelopeWindow {
     /** Forgets everything. */
     void clear() {
         bins = 0;
+        points = 0;
+        hullOf = 0;
+        corners = 0;
+        changed = true;
         binNs = FIRST_BIN_NS;
+        binBeginsX = Double.NaN;
+        binEndsX = Double.NaN;
         skew = 0;
         looseNs = 0;
     }
@@ -55,22 +75,49 @@ final class EnvelopeWindow {
      * @return whether a new bin was begun.
      */
     boolean add(double pointX, double pointZ, double alongSkew) {
+        if (pointX >= binBeginsX && pointX < binEndsX) {
+            keepLower(bins - 1, pointX, pointZ, alongSkew);
+            addCount(bins - 1);
+            return false;
+        }
         long bin = (long) Math.floor(pointX / binNs);
         if (bins > 0 && bin < newestBin) {
             return false;
         }
         if (bins > 0 && bin == newestBin) {
             keepLower(bins - 1, pointX, pointZ, alongSkew);
-            counts[bins - 1]++;
+            addCount(bins - 1);
             return false;
         }
         makeRoom(pointX, alongSkew);
         x[bins] = pointX;
         z[bins] = pointZ;
-        counts[bins] = 1;
+        counts[bins] = 0;
+        addCount(bins);
         bins++;
+        changed = true;
         newestBin = (long) Math.floor(pointX / binNs);
+        placeBin();
         return true;
+    }
+
+    private void addCount(int bin) {
+        counts[bin]++;
+        points++;
+    }
+
+    /**
+     * Notes where the newest bin begins and ends, so that most points find it without a division. Both are whole numbers of
+     * nanoseconds and exact below {@value #EXACT_NS}; a point below an exact multiple of the bin is below it by more than the
+     * rounding of the quotient, so that this gives the bin that the quotient gives.
+     */
+    private void placeBin() {
+        binBeginsX = newestBin * binNs;
+        binEndsX = (newestBin + 1) * binNs;
+        if (!(binBeginsX >= 0 && binEndsX < EXACT_NS)) {
+            binBeginsX = Double.NaN;
+            binEndsX = Double.NaN;
+        }
     }
 
     /** Returns the number of bins in use. */
@@ -80,11 +127,7 @@ final class EnvelopeWindow {
 
     /** Returns the number of points in the window, those included that are not kept. */
     int points() {
-        int sum = 0;
-        for (int i = 0; i < bins; i++) {
-            sum += counts[i];
-        }
-        return sum;
+        return points;
     }
 
     /** Returns the time between the first and the last kept point, in nanoseconds. */
@@ -92,27 +135,31 @@ final class EnvelopeWindow {
         return bins < 2 ? 0 : x[bins - 1] - x[0];
     }
 
-    /** Recomputes hull and looseness. */
+    /** Recomputes hull and looseness, where a kept point has changed. */
     void fit() {
+        if (!changed) {
+            return;
+        }
+        changed = false;
         if (bins < 2) {
             skew = 0;
             looseNs = 0;
             return;
         }
-        int corners = lowerHull();
+        int older = cornersBeforeNewest();
         double middle = x[0] + spanNs() / 2;
         int k = 1;
-        while (k < corners - 1 && x[hull[k]] < middle) {
+        while (k < older && x[hull[k]] < middle) {
             k++;
         }
         int a = hull[k - 1];
-        int b = hull[k];
+        int b = k < older ? hull[k] : bins - 1;
         skew = (z[b] - z[a]) / (x[b] - x[a]);
         double offset = z[a] - skew * x[a];
         for (int i = 0; i < bins; i++) {
             scratch[i] = z[i] - offset - skew * x[i];
         }
-        looseNs = InPlaceSort.pick(scratch, bins, bins / 2);
+        looseNs = InPlaceSort.pick(scratch, bins, bins / 2, looseNs);
     }
 
     /** Returns the skew of the hull as of the last {@link #fit}. */
@@ -164,6 +211,7 @@ final class EnvelopeWindow {
         if (pointZ - alongSkew * pointX < z[i] - alongSkew * x[i]) {
             x[i] = pointX;
             z[i] = pointZ;
+            changed = true;
         }
     }
 
@@ -176,6 +224,14 @@ final class EnvelopeWindow {
         while (drop < bins && x[drop] < pointX - BINS * LAST_BIN_NS) {
             drop++;
         }
+        if (drop == 0) {
+            return;
+        }
+        for (int i = 0; i < drop; i++) {
+            points -= counts[i];
+        }
+        hullOf = 0;
+        corners = 0;
         System.arraycopy(x, drop, x, 0, bins - drop);
         System.arraycopy(z, drop, z, 0, bins - drop);
         System.arraycopy(counts, drop, counts, 0, bins - drop);
@@ -184,6 +240,8 @@ final class EnvelopeWindow {
 
     private void mergePairs(double alongSkew) {
         binNs *= 2;
+        hullOf = 0;
+        corners = 0;
         int last = 0;
         for (int i = 1; i < bins; i++) {
             if (Math.floor(x[i] / binNs) == Math.floor(x[last] / binNs)) {
@@ -199,13 +257,22 @@ final class EnvelopeWindow {
         bins = last + 1;
     }
 
-    private int lowerHull() {
-        int n = 0;
-        for (int i = 0; i < bins; i++) {
-            while (n >= 2 && !turnsUp(hull[n - 2], hull[n - 1], i)) {
-                n--;
-            }
-            hull[n++] = i;
+    /**
+     * Brings the kept hull, of all points but the newest, up to date; returns how many of its corners stay corners when the
+     * newest point becomes the last one.
+     */
+    private int cornersBeforeNewest() {
+        while (hullOf < bins - 1) {
+            corners = cornersBefore(hullOf);
+            hull[corners++] = hullOf++;
+        }
+        return cornersBefore(bins - 1);
+    }
+
+    private int cornersBefore(int point) {
+        int n = corners;
+        while (n >= 2 && !turnsUp(hull[n - 2], hull[n - 1], point)) {
+            n--;
         }
         return n;
     }

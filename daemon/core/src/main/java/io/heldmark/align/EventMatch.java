@@ -42,6 +42,7 @@ final class EventMatch {
     private static final double LEAST_HALF_WIDTH_NS = 10e3;
 
     private final double[] arrivals = new double[ARRIVALS];
+    private double newestArrivalNs;
     private int arrivalCount;
     private int nextArrival;
     private final double[] x = new double[RING];
@@ -74,11 +75,12 @@ final class EventMatch {
 
     /** Takes the arrival of a frame, from the anchor. */
     void addFrame(double arrivalNs) {
-        if (arrivalCount > 0 && arrivals[(nextArrival + ARRIVALS - 1) % ARRIVALS] >= arrivalNs) {
+        if (arrivalCount > 0 && newestArrivalNs >= arrivalNs) {
             return; // More of the same burst.
         }
+        newestArrivalNs = arrivalNs;
         arrivals[nextArrival] = arrivalNs;
-        nextArrival = (nextArrival + 1) % ARRIVALS;
+        nextArrival = (nextArrival + 1) & (ARRIVALS - 1);
         arrivalCount = Math.min(arrivalCount + 1, ARRIVALS);
     }
 

@@ -39,28 +39,19 @@ final class InPlaceSort {
         return values[index];
     }
 
-    /** Keeps sorted numbers sorted while one joins them and, where {@code full}, an old one leaves. */
-    static void replace(double[] sorted, int n, boolean full, double old, double fresh) {
-        int to = firstAtOrAbove(sorted, n, fresh);
-        int from = full ? firstAtOrAbove(sorted, n, old) : n;
-        if (to > from) {
-            System.arraycopy(sorted, from + 1, sorted, from, to - 1 - from);
-            sorted[to - 1] = fresh;
-        } else {
-            System.arraycopy(sorted, to, sorted, to + 1, from - to);
-            sorted[to] = fresh;
+    /**
+     * The same where the number is probably known: one pass shows whether it is, and then nothing is moved.
+     *
+     * @param likely the number that probably stands there.
+     */
+    static double pick(double[] values, int n, int index, double likely) {
+        int below = 0;
+        int upTo = 0;
+        for (int i = 0; i < n; i++) {
+            below += values[i] < likely ? 1 : 0;
+            upTo += values[i] <= likely ? 1 : 0;
         }
-    }
-
-    private static int firstAtOrAbove(double[] sorted, int n, double value) {
-        int low = 0;
-        int left = n;
-        while (left > 0) { // Without a branch on what cannot be foreseen.
-            int half = (left + 1) >>> 1;
-            low += sorted[low + half - 1] < value ? half : 0;
-            left -= half;
-        }
-        return low;
+        return below <= index && index < upTo ? likely : pick(values, n, index);
     }
 
     /** Returns the lowest of the highest few, which are gathered, sorted, at the beginning; overwrites the others. */

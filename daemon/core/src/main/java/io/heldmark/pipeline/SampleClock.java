@@ -3,6 +3,7 @@ package io.heldmark.pipeline;
 import io.heldmark.align.ClockAligner;
 import io.heldmark.align.ClockTie;
 import io.heldmark.decode.DecodedFrame;
+import io.heldmark.time.Nanoseconds;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -87,9 +88,7 @@ final class SampleClock {
 
     /** Returns the time of a sample of the newest frame. */
     long timeNs(int sample) {
-        double ns = firstNs + sample * stepNs;
-        long whole = (long) ns;
-        return ns >= 0 ? ns - whole >= 0.5 ? whole + 1 : whole : Math.round(ns); // The same as round, in less time.
+        return Nanoseconds.round(firstNs + sample * stepNs);
     }
 
     /** Returns the standard uncertainty of the newest frame's times. */
@@ -178,7 +177,8 @@ final class SampleClock {
             return 0;
         }
         double most = SLEW * count * stepNs;
-        double correctionNs = Math.min(most, Math.max(-most, offNs));
+        double correctionNs =
+                offNs > most ? most : offNs < -most ? -most : offNs; // Foreseen, which min and max are not.
         stepNs += correctionNs / count;
         firstNs = newestNs + stepNs;
         return offNs - correctionNs;

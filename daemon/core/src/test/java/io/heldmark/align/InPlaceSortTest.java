@@ -58,19 +58,19 @@ class InPlaceSortTest {
     }
 
     @Test
-    void shouldStaySortedWhileNumbersComeAndGo() {
+    void shouldPickTheSameWhateverIsTakenForLikely() {
         SplittableRandom random = new SplittableRandom(6_200_003L);
-        double[] ring = new double[64];
-        double[] sorted = new double[ring.length];
-        int n = 0;
-        for (int i = 0; i < 2000; i++) {
-            double fresh = i % 500 < 250 ? random.nextInt(9) : random.nextDouble();
-            InPlaceSort.replace(sorted, n, n == ring.length, ring[i % ring.length], fresh);
-            ring[i % ring.length] = fresh;
-            n = Math.min(n + 1, ring.length);
-            double[] library = Arrays.copyOf(ring, n);
+        for (int n = 1; n < 200; n++) {
+            double[] numbers = new double[n];
+            for (int i = 0; i < n; i++) {
+                numbers[i] = n % 2 == 0 ? random.nextInt(5) : random.nextDouble();
+            }
+            double[] library = numbers.clone();
             Arrays.sort(library);
-            assertArrayEquals(library, Arrays.copyOf(sorted, n));
+            int index = random.nextInt(n);
+            for (double likely : new double[] {library[index], numbers[0], numbers[n - 1], -1, 9, Double.NaN}) {
+                assertEquals(library[index], InPlaceSort.pick(numbers.clone(), n, index, likely));
+            }
         }
     }
 }
