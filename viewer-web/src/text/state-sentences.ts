@@ -18,9 +18,11 @@ export interface LinkFacts {
   readonly reason?: string | undefined;
   /** Time of day or of the session of the last sample, or of the change of state. */
   readonly since: string;
+  /** Whether a recording is played: then nobody tries anything. */
+  readonly played?: boolean;
 }
 
-export function linkStatement({ name, state, reason, since }: LinkFacts): Statement | undefined {
+export function linkStatement({ name, state, reason, since, played }: LinkFacts): Statement | undefined {
   switch (state) {
     case 'streaming':
       return reason === undefined ? undefined : { weight: 1, text: `${name}: ${sentence(reason)}` };
@@ -31,10 +33,13 @@ export function linkStatement({ name, state, reason, since }: LinkFacts): Statem
     case 'lost':
       return {
         weight: 2,
-        text: `${name}: no samples since ${since}. ${sentence(reason)} The station keeps trying to reconnect.`.replace(
-          '  ',
-          ' ',
-        ),
+        text: [
+          `${name}: no samples since ${since}.`,
+          sentence(reason),
+          played ? 'So it was in the recording.' : 'The station keeps trying to reconnect.',
+        ]
+          .filter((part) => part !== '')
+          .join(' '),
       };
     case 'fault':
       return { weight: 2, text: `${name}: fault. ${sentence(reason ?? 'The station gave no reason')}` };

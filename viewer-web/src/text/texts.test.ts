@@ -83,6 +83,9 @@ describe('sentences about states', () => {
       'Left: no samples since 14:02:11. Port is gone. The station keeps trying to reconnect.',
     );
     expect(statement?.weight).toBe(2);
+    expect(linkStatement({ name: 'Left', state: 'lost', since: '1:26', played: true })?.text).toBe(
+      'Left: no samples since 1:26. So it was in the recording.',
+    );
     expect(linkStatement({ name: 'Left', state: 'lost', since: '14:02:11' })?.text).not.toContain('  ');
   });
 

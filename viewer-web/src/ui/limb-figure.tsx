@@ -83,13 +83,16 @@ function Held({ onsetS }: { readonly onsetS: number }) {
 function ZeroLine({ channel, name }: { readonly channel: number; readonly name: string }) {
   const actions = useActions();
   const zero = useComputed(() => actions.model.station.value.zeros.get(channel));
+  const played = useComputed(() => actions.model.station.value.replay !== undefined);
   const atS = zero.value?.atS;
   const when = atS === undefined ? '' : whenText(actions.model.station.value, atS);
   return (
     <div class="zero-line">
-      <button type="button" class="quiet" onClick={() => actions.zeroChannel(channel)}>
-        {words.zeroOf(name)}
-      </button>
+      {!played.value && (
+        <button type="button" class="quiet" onClick={() => actions.zeroChannel(channel)}>
+          {words.zeroOf(name)}
+        </button>
+      )}
       <p class="soft" role="status">
         {zeroText(zero.value, when)}
       </p>

@@ -69,6 +69,7 @@ function collect(model: ViewerModel, failure: string | undefined): readonly Stat
           name: linkName(link.link, state.channels),
           state: link.state,
           reason: link.reason,
+          played: state.replay !== undefined,
           since: whenText(state, link.state === 'lost' ? sinceS : link.stateSinceS),
         }),
       );
