@@ -22,6 +22,12 @@ public final class FlagsPage {
             | two efforts in one | 12 | `double-effort` 100 |
             | let go early | 12 | none without a plan that says how long to hold |
             | lowering with a break and a catch | 24 | `jerk` 50, `no-plateau` 42, where nobody said that it was a lowering |
+            | the same, declared as lowerings | 24 | `catch-spike` 96, neither `jerk` nor `double-effort` |
+            | the same without a catch, declared | 24 | none of these |
+
+            The last two rows, and catches that come within the release (87 % of those that lift the force by 20 N) or hard and late
+            (100 %), are `CatchSpikeTest`'s. Not seen are an impact that makes a shoulder of a steep release and no rise of it, and one
+            that parts the lowering from what follows (`not-back-to-rest`).
             """;
 
     private FlagsPage() {}

@@ -29,21 +29,24 @@ final class Hold {
      * @param values its metrics.
      */
     Hold(Window finished, List<MetricValue> values) {
-        Trace window = Trace.of(finished);
+        this(Trace.of(finished), values, finished.offsetNs(), finished.offsetIndex());
+    }
+
+    private Hold(Trace window, List<MetricValue> values, long endNs, int lastIndex) {
         this.window = window;
         this.values = values;
         double periodS = 1 / window.sampleRateHz();
         double blockS = Math.max(BLOCK_S, periodS);
         samplesPerBlock = blockS / periodS;
-        int n = Math.max(0, (int) Math.ceil((window.offsetNs() - window.onsetNs()) * 1e-9 / blockS));
+        int n = Math.max(0, (int) Math.ceil((endNs - window.onsetNs()) * 1e-9 / blockS));
         heightN = new double[n];
         int[] count = new int[n];
         int i = window.onsetIndex();
-        while (i <= window.offsetIndex()) {
+        while (i <= lastIndex) {
             int block = blockOf(window.timeNs(i), blockS);
             double sum = 0;
             int first = i;
-            for (int next = afterBlock(i, block, blockS); i < next; i++) {
+            for (int next = afterBlock(i, lastIndex + 1, block, blockS); i < next; i++) {
                 sum += window.forceN(i);
             }
             if (block >= 0 && block < n) {
@@ -58,9 +61,14 @@ final class Hold {
         release = (int) Math.min(n, (window.releaseStartNs() - window.onsetNs()) * 1e-9 / blockS);
     }
 
-    /** Returns the index after the last sample of a block, from its first one; a guess saves looking at each. */
-    private int afterBlock(int first, int block, double blockS) {
-        int end = window.offsetIndex() + 1;
+    /** Returns the same with the samples that are kept after the offset. */
+    Hold throughTail() {
+        int last = window.size() - 1;
+        return new Hold(window, values, window.timeNs(last), last);
+    }
+
+    /** Returns the index after the last sample of a block, from its first one, at most an end; a guess saves looking at each. */
+    private int afterBlock(int first, int end, int block, double blockS) {
         int next = Math.min(end, first + Math.max(1, (int) samplesPerBlock));
         while (next > first + 1 && blockOf(window.timeNs(next - 1), blockS) != block) {
             next--;

@@ -8,6 +8,9 @@ import io.heldmark.model.ContractionFlag;
  *
  * <p>The spike is brief: a force that falls slowly after its peak is tiredness, not a jerk. It must also stand out of the noise.
  *
+ * <p>A declared lowering has no plateau: the force of a limb that is lengthened rises to the break. What stands out of it after the
+ * break is a {@link CatchSpike}.
+ *
  * <p><b>Source.</b> 10 %: the project's rule, common practice, no published source.
  */
 final class Jerk implements QualityCheck {
@@ -27,11 +30,14 @@ final class Jerk implements QualityCheck {
     public String rule() {
         return "The highest 20 ms before the release lie more than 10 % (and 5 of their noise SD) above the median of the second"
                 + " beside them, and the force is above half of that excess for less than 0.4 s. At least 0.5 s of plateau"
-                + " must lie beside them.";
+                + " must lie beside them. Not of a declared lowering, which has no plateau.";
     }
 
     @Override
     public boolean raisedBy(Hold hold) {
+        if (Lowering.is(hold.window())) {
+            return false;
+        }
         int top = highest(hold);
         double plateauN = plateauN(hold, top);
         if (top < 0 || !(plateauN > 0)) {

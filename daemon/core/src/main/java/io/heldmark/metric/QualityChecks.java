@@ -2,6 +2,7 @@ package io.heldmark.metric;
 
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.MetricValue;
+import io.heldmark.model.TestConditions.EffortType;
 import io.heldmark.model.Window;
 import java.util.ArrayList;
 import java.util.List;
@@ -16,6 +17,7 @@ public final class QualityChecks {
             new Dip(),
             new NoPlateau(),
             new Jerk(),
+            new CatchSpike(),
             new EarlyRelease(),
             new RateTooLow(),
             new AlignmentUncertain(),
@@ -39,6 +41,20 @@ public final class QualityChecks {
             }
         }
         return raised;
+    }
+
+    /**
+     * Returns the detector's flags of a contraction that say what is not so: the second rise of a lowering that is its catch alone
+     * is no second effort.
+     */
+    public static List<ContractionFlag> refuted(Window window, List<MetricValue> values) {
+        if (window.conditions().effortType() != EffortType.ECCENTRIC
+                || !window.flags().contains(ContractionFlag.DOUBLE_EFFORT)) {
+            return List.of();
+        }
+        Hold hold = new Hold(window, values);
+        boolean caught = new CatchSpike().raisedBy(hold) && CatchSpike.isOnlyRise(hold);
+        return caught ? List.of(ContractionFlag.DOUBLE_EFFORT) : List.of();
     }
 
     /** Returns what is looked at for a flag and from where on; empty where the flag is the detector's. */

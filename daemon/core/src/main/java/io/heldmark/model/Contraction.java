@@ -112,6 +112,25 @@ public record Contraction(
                 calibratedToN);
     }
 
+    /** Returns the same contraction without flags. */
+    public Contraction withoutFlags(List<ContractionFlag> less) {
+        List<String> rest = new ArrayList<>(flags);
+        less.forEach(flag -> rest.remove(flag.id()));
+        return new Contraction(
+                id,
+                revision,
+                channel,
+                limb,
+                onsetNs,
+                onsetStandardUncertaintyNs,
+                releaseStartNs,
+                offsetNs,
+                restingLevelN,
+                rest,
+                metrics,
+                calibratedToN);
+    }
+
     /** Returns the same contraction with metrics. */
     public Contraction withMetrics(List<MetricValue> newMetrics) {
         return new Contraction(

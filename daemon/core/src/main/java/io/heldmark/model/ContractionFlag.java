@@ -78,6 +78,11 @@ public enum ContractionFlag {
     NO_PLATEAU("no-plateau", "The force was not held near its peak: there is no plateau."),
     /** A spike. */
     JERK("jerk", "A spike stands above the plateau: a jerk, and the peak is the spike's."),
+    /** The catch of a fall. */
+    CATCH_SPIKE(
+            "catch-spike",
+            "After the break of the lowering there was a brief impact, the catch of the fall, which is no part of it. Where it lies"
+                    + " before the end, peak and impulse may hold it: move the end to before it."),
     /** Let go too soon. */
     EARLY_RELEASE("early-release", "Let go before the hold was over."),
     /** Too few samples a second. */

@@ -4,6 +4,7 @@ import io.heldmark.config.Config;
 import io.heldmark.config.StationSettings;
 import io.heldmark.detect.ContractionDetector;
 import io.heldmark.detect.KeptWindow;
+import io.heldmark.metric.CatchSpike;
 import io.heldmark.metric.CellPair;
 import io.heldmark.metric.EffortPairing;
 import io.heldmark.metric.EffortPairing.Side;
@@ -26,6 +27,7 @@ import java.io.IOException;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.Executor;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
@@ -38,11 +40,16 @@ import org.jspecify.annotations.Nullable;
  * it is given: on that thread itself in a station, on another one where a file is analysed.
  */
 final class ContractionDesk {
+    private static final String CAUGHT = ContractionFlag.CATCH_SPIKE.id();
+    private static final Set<String> IMPACT = Set.of(ContractionFlag.TOO_BRIEF.id(), ContractionFlag.STEP.id());
+
     private final MetricRegistry metrics = MetricRegistry.standard();
     private final EffortPairing pairing;
     private final double mismatchRelativeU;
     private final ReviewDesk reviews = new ReviewDesk();
     private final Map<Integer, TrialSpread> spreads = new HashMap<>();
+    private final Map<Integer, Long> lowerings =
+            new HashMap<>(); // The newest contraction of a channel, if it is a lowering.
     private final Map<Integer, PlateTrack> plates = new HashMap<>();
     private final StationListener out;
     private final Supplier<PairClocks> clocks;
@@ -83,7 +90,9 @@ final class ContractionDesk {
     private Contraction measured(Contraction finished, Window window) {
         Window shared = MetricRegistry.shared(window);
         List<MetricValue> values = metrics.compute(shared);
-        Contraction judged = finished.withMetrics(values).withFlags(QualityChecks.judge(shared, values));
+        Contraction judged = finished.withMetrics(values)
+                .withFlags(QualityChecks.judge(shared, values))
+                .withoutFlags(QualityChecks.refuted(shared, values));
         boolean beyond = judged.flags().contains(ContractionFlag.BEYOND_RANGE.id());
         return beyond ? judged.beyond(shared.channel().cell().calibratedToN()) : judged;
     }
@@ -103,6 +112,11 @@ final class ContractionDesk {
 
     private Contraction measuredAgain(Contraction moved, Window window) {
         Contraction measured = measured(moved, window);
+        Review before = reviews.find(moved.id());
+        if (before != null && before.automatic().flags().contains(CAUGHT)) {
+            measured =
+                    measured.withFlags(List.of(ContractionFlag.CATCH_SPIKE)); // Seen after the samples of its window.
+        }
         return spread(measured, spreadOf(measured).again(measured.id(), peakN(measured)));
     }
 
@@ -205,11 +219,30 @@ final class ContractionDesk {
         Contraction found = measured(finished, window);
         Contraction measured = spread(found, spreadOf(found).next(found.id(), peakN(found)));
         reviews.keep(channel, measured, window);
+        if (isLowering(window)) {
+            lowerings.put(measured.channel(), measured.id());
+        } else {
+            lowerings.remove(measured.channel());
+        }
         out.onContraction(measured);
         tell(pairing.onFinal(measured, channel, window.timeStandardUncertaintyNs(), known));
         BoundaryChange moved = later.of(measured);
         if (moved != null) {
             make(moved, atNs);
+        }
+    }
+
+    /** A window too brief for a contraction, soon after a lowering of the channel: the catch of the fall; the lowering is told again. */
+    private void withdraw(Contraction withdrawn) {
+        out.onContraction(withdrawn);
+        Long id = lowerings.get(withdrawn.channel());
+        Review last = id == null ? null : reviews.find(id);
+        boolean impact = withdrawn.flags().stream().anyMatch(IMPACT::contains);
+        if (last != null
+                && impact
+                && !last.automatic().flags().contains(CAUGHT)
+                && withdrawn.onsetNs() - last.automatic().offsetNs() <= CatchSpike.LATEST_NS) {
+            out.onContraction(reviews.flag(last.automatic().id(), ContractionFlag.CATCH_SPIKE));
         }
     }
 
@@ -232,7 +265,7 @@ final class ContractionDesk {
 
             @Override
             public void onWithdrawn(Contraction withdrawn, long atNs) {
-                work.execute(() -> out.onContraction(withdrawn));
+                work.execute(() -> withdraw(withdrawn));
             }
         };
     }

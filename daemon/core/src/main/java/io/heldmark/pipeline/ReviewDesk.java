@@ -5,6 +5,7 @@ import io.heldmark.detect.KeptWindow;
 import io.heldmark.model.Boundaries;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
+import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Window;
 import java.util.ArrayList;
@@ -35,7 +36,7 @@ final class ReviewDesk {
 
     private static final class Entry {
         private final ChannelInfo channel;
-        private final Contraction automatic;
+        private Contraction automatic;
         private final double timeU;
         private final List<Boundaries> steps = new ArrayList<>();
         private int step;
@@ -103,6 +104,18 @@ final class ReviewDesk {
                 entry.effort = effort;
             }
         }
+    }
+
+    /** Adds a flag to a contraction that is kept, found and moved; returns the one in force. */
+    synchronized Contraction flag(long id, ContractionFlag flag) {
+        Entry entry = entries.get(id);
+        if (entry == null) {
+            throw new IllegalStateException("a flag for a contraction that is not kept: " + id);
+        }
+        entry.automatic = entry.automatic.withFlags(List.of(flag));
+        Contraction manual = entry.manual;
+        entry.manual = manual == null ? null : manual.withFlags(List.of(flag));
+        return entry.review().inForce();
     }
 
     /** Returns what is known of a contraction; absent where it is not known, not finished or too long ago. */

@@ -13,6 +13,7 @@ import io.heldmark.model.TestConditions.EffortType;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import java.util.Set;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
 
@@ -68,6 +69,51 @@ class QualityChecksTest {
             InventedWindow under = window(t -> held(t, 3.5) + (Math.abs(t - atS) < 0.04 ? 24 : 0));
             assertEquals(List.of(), judge(under), "8 % at " + atS);
         }
+    }
+
+    /** A lowering of 3 s that breaks at 400 N, falls to 20 % of it within 0.3 s, and is caught 0.4 s after the break. */
+    private static double lowered(double t, double spikeN) {
+        double force = t < 0 ? 0 : t < 3 ? 400 * t / 3 : Math.max(80, 400 - 320 * (t - 3) / 0.3);
+        double s = (t - 3.4) / 0.08;
+        double impact = s > 0 && s < 1 ? spikeN * Math.pow(Math.sin(Math.PI * s), 2) : 0;
+        return t < 4 ? force + impact : Math.max(0, 80 - 400 * (t - 4));
+    }
+
+    private static InventedWindow lowering(double spikeN, ContractionFlag... found) {
+        InventedWindow w = InventedWindow.of(1000, 4.2, t -> lowered(t, spikeN));
+        w.conditions = TestConditions.UNKNOWN.toBuilder()
+                .effortType(TestConditions.EffortType.ECCENTRIC)
+                .build();
+        w.flags = Set.of(found);
+        return w;
+    }
+
+    private static List<ContractionFlag> refuted(InventedWindow w) {
+        return QualityChecks.refuted(w, MetricRegistry.standard().compute(w));
+    }
+
+    @Test
+    void shouldSeeTheCatchOfADeclaredLoweringAndNoSecondEffortInIt() {
+        assertEquals(List.of(), judge(lowering(0)), "a fall to a lower level is no impact");
+        assertEquals(List.of(), judge(lowering(8)));
+        InventedWindow caught = lowering(150, ContractionFlag.DOUBLE_EFFORT);
+        assertEquals(List.of(ContractionFlag.CATCH_SPIKE), judge(caught), "no jerk: there is no plateau");
+        assertEquals(List.of(ContractionFlag.DOUBLE_EFFORT), refuted(caught));
+        assertEquals(List.of(), refuted(lowering(150)), "nothing was said that is not so");
+        caught.conditions = TestConditions.UNKNOWN;
+        assertFalse(judge(caught).contains(ContractionFlag.CATCH_SPIKE), "nobody said that it was a lowering");
+        assertEquals(List.of(), refuted(caught));
+    }
+
+    /** After the break the person takes hold again: half a second of force is a second effort, whatever comes with it. */
+    @Test
+    void shouldLeaveASecondEffortOfALoweringAlone() {
+        InventedWindow w = InventedWindow.of(
+                1000, 5, t -> lowered(t, 150) + (t > 3.7 && t < 4.7 ? 250 * Math.sin(Math.PI * (t - 3.7)) : 0));
+        w.conditions = lowering(0).conditions;
+        w.flags = Set.of(ContractionFlag.DOUBLE_EFFORT);
+        assertEquals(List.of(ContractionFlag.CATCH_SPIKE), judge(w));
+        assertEquals(List.of(), refuted(w));
     }
 
     @Test
