@@ -101,18 +101,19 @@ final class ArrivalPhase {
     void evaluate(double lineOffset, double lineSkew, double skewUncertainty) {
         sinceEvaluation = 0;
         evaluated = true;
-        rangeNs = Math.min(periodNs, count >= ENOUGH_FOR_GROUPS ? gaps.distanceNs() : periodNs);
+        double range = Math.min(periodNs, count >= ENOUGH_FOR_GROUPS ? gaps.distanceNs() : periodNs);
         double sum = 0;
         double sumOfSquares = 0;
-        double margin = 0.02 * rangeNs + 0.1e6;
+        double margin = 0.02 * range + 0.1e6;
         for (int i = 0; i < count; i++) {
             double distance = z[i] - lineOffset - lineSkew * x[i];
             sum += distance;
             sumOfSquares += distance * distance;
-            double residual = Math.max(0, distance); // Below the line is an error of the line, not a long wait.
-            double folded = residual < rangeNs ? residual : residual - rangeNs * Math.floor(residual / rangeNs);
-            scratch[i] = folded > rangeNs - margin ? 0 : folded; // Just below the range is just below zero: jitter.
+            double residual = distance > 0 ? distance : 0; // Below the line is an error of the line, not a long wait.
+            double folded = residual < range ? residual : residual - range * Math.floor(residual / range);
+            scratch[i] = folded > range - margin ? 0 : folded; // Just below the range is just below zero: jitter.
         }
+        rangeNs = range;
         double mean = sum / count;
         jitterNs = Math.sqrt(Math.max(0, sumOfSquares / count - mean * mean));
         double mostNs = InPlaceSort.pick(scratch, count, (int) ((1 - OUTLIERS) * (count - 1)));

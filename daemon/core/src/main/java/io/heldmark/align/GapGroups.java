@@ -109,9 +109,11 @@ final class GapGroups {
 
     private void countCells() {
         Arrays.fill(upTo, 0);
+        double fromNs = edgeNs;
+        double perNs = cellsPerNs;
         for (int i = 0; i < count; i++) {
-            int cell = (int) ((gaps[i] - edgeNs) * cellsPerNs);
-            upTo[Math.max(0, Math.min(CELLS + 1, cell))]++;
+            int cell = (int) ((gaps[i] - fromNs) * perNs);
+            upTo[cell < 0 ? 0 : cell > CELLS ? CELLS + 1 : cell]++;
         }
         for (int i = 1; i < upTo.length; i++) {
             upTo[i] += upTo[i - 1];
