@@ -56,11 +56,11 @@ final class AnalysisDocument extends AnalysisReport {
             o.put("onsetS", seconds(c.onsetNs()));
             number(o, "onsetStandardUncertaintyS", c.onsetStandardUncertaintyNs() / 1e9);
         }
-        o.put("releaseStartS", seconds(c.releaseStartNs())).put("offsetS", seconds(c.offsetNs()));
+        ending(o, c);
         if (found != null) {
             ObjectNode automatic = o.putObject("automatic").put("onsetS", seconds(found.onsetNs()));
             number(automatic, "onsetStandardUncertaintyS", found.onsetStandardUncertaintyNs() / 1e9);
-            automatic.put("releaseStartS", seconds(found.releaseStartNs())).put("offsetS", seconds(found.offsetNs()));
+            ending(automatic, found);
         }
         number(o, "restingLevelN", c.restingLevelN());
         ArrayNode flags = o.putArray("flags");
@@ -97,6 +97,13 @@ final class AnalysisDocument extends AnalysisReport {
         ArrayNode flags = o.putArray("flags");
         e.flags().forEach(flags::add);
         return o.toString();
+    }
+
+    private void ending(ObjectNode o, Contraction c) {
+        o.put("releaseStartS", seconds(c.releaseStartNs()));
+        number(o, "releaseStartStandardUncertaintyS", c.releaseStartStandardUncertaintyNs() / 1e9);
+        o.put("offsetS", seconds(c.offsetNs()));
+        number(o, "offsetStandardUncertaintyS", c.offsetStandardUncertaintyNs() / 1e9);
     }
 
     private void symmetry(ObjectNode o, SymmetryThrough through) {

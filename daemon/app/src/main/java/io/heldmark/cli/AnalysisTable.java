@@ -39,21 +39,23 @@ final class AnalysisTable extends AnalysisReport {
         boolean onsetKnown = !c.flags().contains(ContractionFlag.NO_BASELINE.id());
         text.append(String.format(
                 Locale.ROOT,
-                "  contraction %d, %s, %s %s, offset %.3f s%s%n",
+                "  contraction %d, %s, %s %s, release from %s, offset %s%s%n",
                 c.id(),
                 channel.name(),
                 onsetKnown ? "onset" : "from",
                 onsetKnown
                         ? figure(new Quantity(seconds(c.onsetNs()), c.onsetStandardUncertaintyNs() / 1e9, "s"))
                         : String.format(Locale.ROOT, "%.3f s", seconds(c.onsetNs())),
-                seconds(c.offsetNs()),
+                instant(c.releaseStartNs(), c.releaseStartStandardUncertaintyNs()),
+                instant(c.offsetNs(), c.offsetStandardUncertaintyNs()),
                 c.revision() == Contraction.Revision.MANUAL ? ", boundaries set by hand" : ""));
         if (found != null) {
             text.append(String.format(
                     Locale.ROOT,
-                    "    the station had found onset %s, offset %.3f s%n",
+                    "    the station had found onset %s, release from %s, offset %s%n",
                     figure(new Quantity(seconds(found.onsetNs()), found.onsetStandardUncertaintyNs() / 1e9, "s")),
-                    seconds(found.offsetNs())));
+                    instant(found.releaseStartNs(), found.releaseStartStandardUncertaintyNs()),
+                    instant(found.offsetNs(), found.offsetStandardUncertaintyNs())));
         }
         Map<String, String> missing = new LinkedHashMap<>(); // Metrics by the reason why they are not there.
         for (MetricValue metric : c.metrics()) {
@@ -69,6 +71,12 @@ final class AnalysisTable extends AnalysisReport {
             text.append(String.format(Locale.ROOT, "    %s: %s%n", flag, ContractionFlag.textOf(flag, c)));
         }
         return text.toString();
+    }
+
+    private String instant(long atNs, double standardUncertaintyNs) {
+        return standardUncertaintyNs > 0
+                ? figure(new Quantity(seconds(atNs), standardUncertaintyNs / 1e9, "s"))
+                : String.format(Locale.ROOT, "%.3f s", seconds(atNs));
     }
 
     @Override

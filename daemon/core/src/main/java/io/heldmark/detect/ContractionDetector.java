@@ -372,7 +372,7 @@ public final class ContractionDetector {
 
     private Contraction contraction(
             OpenWindow window, Revision revision, Set<ContractionFlag> flags, TraceWindow.@Nullable Bounds bounds) {
-        return new Contraction(
+        Contraction contraction = new Contraction(
                 window.id,
                 revision,
                 channel.channel(),
@@ -384,6 +384,10 @@ public final class ContractionDetector {
                 bounds == null ? window.restN() : bounds.restingLevelN(),
                 ContractionFlag.ids(flags),
                 List.of());
+        return bounds == null
+                ? contraction
+                : contraction.ending(
+                        StrictMath.hypot(bounds.releaseStartU(), timeU), StrictMath.hypot(bounds.offsetU(), timeU));
     }
 
     private OpenWindow opened() {

@@ -160,6 +160,7 @@ final class Finisher {
                 trace.toNs(onset.onsetS()),
                 onset.standardUncertaintyS() * 1e9,
                 trace.toNs(cut ? trace.timeS(end) : release.releaseS()),
+                (cut ? cutU : release.releaseStandardUncertaintyS()) * 1e9,
                 trace.toNs(cut ? trace.timeS(end) : release.offsetS()),
                 (cut ? cutU : release.offsetStandardUncertaintyS()) * 1e9,
                 restN,

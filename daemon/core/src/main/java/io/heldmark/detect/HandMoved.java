@@ -88,6 +88,7 @@ public record HandMoved(Contraction contraction, KeptWindow window) {
                 onsetNs,
                 onsetMoved ? byHandU(window, onsetNs, noiseN) : old.onsetU(),
                 releaseStartNs,
+                releaseStartNs == old.releaseStartNs() ? old.releaseStartU() : byHandU(window, releaseStartNs, noiseN),
                 offsetNs,
                 offsetNs == old.offsetNs() ? old.offsetU() : byHandU(window, offsetNs, noiseN),
                 rest == null ? old.restingLevelN() : rest.levelN(),
@@ -99,18 +100,22 @@ public record HandMoved(Contraction contraction, KeptWindow window) {
     }
 
     private static Contraction contraction(Contraction before, KeptWindow window) {
-        return new Contraction(
+        double timeU = window.timeStandardUncertaintyNs();
+        Contraction moved = new Contraction(
                 before.id(),
                 Revision.MANUAL,
                 before.channel(),
                 before.limb(),
                 window.onsetNs(),
-                StrictMath.hypot(window.onsetStandardUncertaintyNs(), window.timeStandardUncertaintyNs()),
+                StrictMath.hypot(window.onsetStandardUncertaintyNs(), timeU),
                 window.releaseStartNs(),
                 window.offsetNs(),
                 window.restingLevelN(),
                 window.flags().stream().map(ContractionFlag::id).toList(),
                 List.of());
+        return moved.ending(
+                StrictMath.hypot(window.releaseStartStandardUncertaintyNs(), timeU),
+                StrictMath.hypot(window.offsetStandardUncertaintyNs(), timeU));
     }
 
     /** Rest right before the onset; null where fewer than four samples tell of it, so that what was known stands. */

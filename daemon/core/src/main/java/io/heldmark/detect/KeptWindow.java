@@ -22,6 +22,7 @@ public final class KeptWindow implements Window {
             long onsetNs,
             double onsetU,
             long releaseStartNs,
+            double releaseStartU,
             long offsetNs,
             double offsetU,
             double restingLevelN,
@@ -32,6 +33,7 @@ public final class KeptWindow implements Window {
                     w.onsetNs(),
                     w.onsetStandardUncertaintyNs(),
                     w.releaseStartNs(),
+                    w.releaseStartStandardUncertaintyNs(),
                     w.offsetNs(),
                     w.offsetStandardUncertaintyNs(),
                     w.restingLevelN(),
@@ -194,6 +196,11 @@ public final class KeptWindow implements Window {
     @Override
     public double onsetStandardUncertaintyNs() {
         return bounds.onsetU;
+    }
+
+    @Override
+    public double releaseStartStandardUncertaintyNs() {
+        return bounds.releaseStartU;
     }
 
     @Override

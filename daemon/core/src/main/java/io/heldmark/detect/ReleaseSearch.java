@@ -34,6 +34,10 @@ final class ReleaseSearch {
     private static final double ZONE_FALLS = 1.5;
     private static final double LEVEL_S = 0.03;
     private static final int LEAST_POINTS = 5;
+    private static final double HIDDEN_SCATTERS = 2;
+    private static final double BEND_NOISE = 1.18;
+    private static final double BEND_U = 0.5;
+    private static final double REST_S = 0.2;
 
     private final Segment trace;
     private final int half;
@@ -45,6 +49,8 @@ final class ReleaseSearch {
     private final int limit;
 
     private double releaseS;
+    private double releaseUS;
+    private double heldUN;
     private double heldN;
     private double offsetS;
     private double offsetUS;
@@ -79,6 +85,10 @@ final class ReleaseSearch {
 
     double releaseS() {
         return releaseS;
+    }
+
+    double releaseStandardUncertaintyS() {
+        return releaseUS;
     }
 
     double offsetS() {
@@ -141,7 +151,17 @@ final class ReleaseSearch {
         Segment level = slopeNPerS == 0 ? trace : trace.without(slopeNPerS, trace.timeS(heldTo));
         Departure fit = new Departure(level, from, zone, to, false, depthN, scatterN, correlation);
         releaseS = fit.found() ? fit.tauS() : trace.timeS(high);
+        double fitUS = fit.found() ? fit.standardUncertaintyS() : fallS;
+        double hiddenS = hiddenS(topN - HIDDEN_SCATTERS * meanScatterN);
+        releaseUS = Math.sqrt(fitUS * fitUS + hiddenS * hiddenS / 3);
         heldN = heldAtRelease(begin, levelN);
+        heldUN = meanScatterN;
+    }
+
+    /** How long after the moment found the height is not yet below one that the scatter of what was held may hide. */
+    private double hiddenS(double heightOverRestN) {
+        int i = firstBelow(trace.indexAt(releaseS), limit, heightOverRestN);
+        return Math.max(0, trace.timeS(i) - releaseS);
     }
 
     /** Mean of the last 50 ms before the release, above rest. */
@@ -171,12 +191,29 @@ final class ReleaseSearch {
         if (!returned) {
             i = end;
         }
-        offsetS = returned && i > from ? crossing(i, reach, levelN) : trace.timeS(i);
         double periodS = trace.timeS(trace.size() - 1) / Math.max(1, trace.size() - 1);
         double slope = slope(i, reach);
-        double noise = noiseN * Math.sqrt((2.0 * half + 1) / (2.0 * reach + 1));
-        double byNoise = slope > 0 ? Math.min(0.25, noise / slope) : 0.25;
-        offsetUS = Math.sqrt(byNoise * byNoise + periodS * periodS / 12);
+        double bendN = returned ? bendN(i, reach) : 0;
+        double bendS = slope > 0 ? Math.max(-reach, Math.min(reach, bendN / slope / periodS)) * periodS : 0;
+        offsetS = returned && i > from ? Math.max(releaseS, crossing(i, reach, levelN) - bendS) : trace.timeS(i);
+        double noise = BEND_NOISE * noiseN * Math.sqrt((2.0 * half + 1) / (2.0 * reach + 1));
+        double restUN = noiseN * Math.sqrt((2.0 * half + 1) * periodS / REST_S);
+        double levelUN = Math.sqrt(noise * noise + restUN * restUN + SHARE * SHARE * heldUN * heldUN);
+        double byLevel = slope > 0 ? Math.min(0.25, levelUN / slope) : 0.25;
+        double byBend = BEND_U * bendS;
+        offsetUS = Math.sqrt(byLevel * byLevel + byBend * byBend + periodS * periodS / 12);
+    }
+
+    /**
+     * By how much a mean lies above the force in its middle: the mean of a parabola over +-h does so by f'' h^2 / 6, and means
+     * h apart differ in second order by f'' h^2.
+     */
+    private double bendN(int i, int reach) {
+        int h = reach + 1;
+        if (i - h < 0 || i + h >= trace.size()) {
+            return 0;
+        }
+        return (trace.smoothN(i - h, reach) - 2 * trace.smoothN(i, reach) + trace.smoothN(i + h, reach)) / 6;
     }
 
     /** Half width of a mean whose noise is a third of a level, between the smoothing and 100 ms. */
@@ -195,8 +232,8 @@ final class ReleaseSearch {
     }
 
     private double slope(int i, int reach) {
-        int a = Math.max(0, i - 2 * reach - 1);
-        int b = Math.min(trace.size() - 1, i + reach);
+        int a = Math.max(0, i - reach - 1);
+        int b = Math.min(trace.size() - 1, i + reach + 1);
         return b > a ? (trace.smoothN(a, reach) - trace.smoothN(b, reach)) / (trace.timeS(b) - trace.timeS(a)) : 0;
     }
 

@@ -17,6 +17,7 @@ final class TraceWindow implements Window {
             long onsetNs,
             double onsetU,
             long releaseStartNs,
+            double releaseStartU,
             long offsetNs,
             double offsetU,
             double restingLevelN,
@@ -117,6 +118,11 @@ final class TraceWindow implements Window {
     @Override
     public double onsetStandardUncertaintyNs() {
         return bounds.onsetU;
+    }
+
+    @Override
+    public double releaseStartStandardUncertaintyNs() {
+        return bounds.releaseStartU;
     }
 
     @Override

@@ -70,6 +70,11 @@ public final class RelativeWindow implements Window {
     }
 
     @Override
+    public double releaseStartStandardUncertaintyNs() {
+        return window.releaseStartStandardUncertaintyNs();
+    }
+
+    @Override
     public double offsetStandardUncertaintyNs() {
         return window.offsetStandardUncertaintyNs();
     }

@@ -87,10 +87,11 @@ public final class EventJson {
                 .seconds("onsetS", c.onsetNs())
                 .seconds("onsetStandardUncertaintyS", c.onsetStandardUncertaintyNs());
         if (c.releaseStartNs() != 0) {
-            o.seconds("releaseStartS", c.releaseStartNs());
+            o.seconds("releaseStartS", c.releaseStartNs())
+                    .seconds("releaseStartStandardUncertaintyS", c.releaseStartStandardUncertaintyNs());
         }
         if (c.offsetNs() != 0) {
-            o.seconds("offsetS", c.offsetNs());
+            o.seconds("offsetS", c.offsetNs()).seconds("offsetStandardUncertaintyS", c.offsetStandardUncertaintyNs());
         }
         return o.number("restingLevelN", c.restingLevelN())
                 .array("flags", c.flags(), (f, id) -> f.text("id", id).text("text", ContractionFlag.textOf(id, c)))

@@ -218,6 +218,11 @@ final class Trace implements Window {
     }
 
     @Override
+    public double releaseStartStandardUncertaintyNs() {
+        return window.releaseStartStandardUncertaintyNs();
+    }
+
+    @Override
     public double offsetStandardUncertaintyNs() {
         return window.offsetStandardUncertaintyNs();
     }

@@ -19,6 +19,9 @@ import org.jspecify.annotations.Nullable;
  * @param flags what a reader must know, as stable words such as {@code gap-inside}; {@link ContractionFlag} has their texts.
  * @param metrics the metrics, in the order of the registry; empty while open.
  * @param calibratedToN highest force of the calibration, where the load went beyond it; NaN otherwise.
+ * @param releaseStartStandardUncertaintyNs standard uncertainty of the release's beginning; time alignment included; NaN where
+ *     it is not known.
+ * @param offsetStandardUncertaintyNs likewise of the offset.
  */
 public record Contraction(
         long id,
@@ -32,7 +35,9 @@ public record Contraction(
         double restingLevelN,
         List<String> flags,
         List<MetricValue> metrics,
-        double calibratedToN) {
+        double calibratedToN,
+        double releaseStartStandardUncertaintyNs,
+        double offsetStandardUncertaintyNs) {
     /** How far a contraction has come. */
     public enum Revision {
         /** Open, or found live and not yet refined. */
@@ -76,6 +81,8 @@ public record Contraction(
                 restingLevelN,
                 flags,
                 metrics,
+                Double.NaN,
+                Double.NaN,
                 Double.NaN);
     }
 
@@ -109,7 +116,9 @@ public record Contraction(
                 restingLevelN,
                 all,
                 metrics,
-                calibratedToN);
+                calibratedToN,
+                releaseStartStandardUncertaintyNs,
+                offsetStandardUncertaintyNs);
     }
 
     /** Returns the same contraction without flags. */
@@ -128,7 +137,9 @@ public record Contraction(
                 restingLevelN,
                 rest,
                 metrics,
-                calibratedToN);
+                calibratedToN,
+                releaseStartStandardUncertaintyNs,
+                offsetStandardUncertaintyNs);
     }
 
     /** Returns the same contraction with metrics. */
@@ -145,7 +156,9 @@ public record Contraction(
                 restingLevelN,
                 flags,
                 newMetrics,
-                calibratedToN);
+                calibratedToN,
+                releaseStartStandardUncertaintyNs,
+                offsetStandardUncertaintyNs);
     }
 
     /** Returns the same contraction with the highest force of the calibration that its load went beyond, in newtons. */
@@ -162,6 +175,27 @@ public record Contraction(
                 restingLevelN,
                 flags,
                 metrics,
-                rangeN);
+                rangeN,
+                releaseStartStandardUncertaintyNs,
+                offsetStandardUncertaintyNs);
+    }
+
+    /** Returns the same contraction with the uncertainties of its release's beginning and of its offset, in nanoseconds. */
+    public Contraction ending(double releaseStartU, double offsetU) {
+        return new Contraction(
+                id,
+                revision,
+                channel,
+                limb,
+                onsetNs,
+                onsetStandardUncertaintyNs,
+                releaseStartNs,
+                offsetNs,
+                restingLevelN,
+                flags,
+                metrics,
+                calibratedToN,
+                releaseStartU,
+                offsetU);
     }
 }

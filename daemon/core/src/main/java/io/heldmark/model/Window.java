@@ -54,6 +54,14 @@ public interface Window {
     /** Returns the standard uncertainty of the onset within the channel's own time, in nanoseconds. */
     double onsetStandardUncertaintyNs();
 
+    /**
+     * Returns the standard uncertainty of the release's beginning within the channel's own time, in nanoseconds; NaN where it
+     * is not known.
+     */
+    default double releaseStartStandardUncertaintyNs() {
+        return Double.NaN;
+    }
+
     /** Returns the standard uncertainty of the offset within the channel's own time, in nanoseconds. */
     double offsetStandardUncertaintyNs();
 

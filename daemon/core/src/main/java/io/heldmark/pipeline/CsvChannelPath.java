@@ -75,6 +75,9 @@ final class CsvChannelPath implements ContractionDetector.Listener {
                 c.offsetNs(),
                 c.restingLevelN(),
                 flags,
-                c.metrics());
+                c.metrics(),
+                c.calibratedToN(),
+                c.releaseStartStandardUncertaintyNs(),
+                c.offsetStandardUncertaintyNs());
     }
 }
