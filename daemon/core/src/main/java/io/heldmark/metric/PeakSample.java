@@ -9,7 +9,8 @@ import io.heldmark.model.Window;
  * <p><b>Formula.</b> max F(t) between onset and offset, relative to the session zero.
  *
  * <p><b>Caveat.</b> It grows with noise and rate: of a steady second it lies 3.2 noise SD above the force at 1 kHz and 2.4 at
- * 80 Hz (expected largest of n normal deviates, E(max), n = 1000 and 80). Only for comparison with papers that use it.
+ * 80 Hz (expected largest of n normal deviates, E(max), n = 1000 and 80). Only for comparison with papers that use it. The value keeps it, the
+ * uncertainty holds its expectation ({@link Lift}).
  *
  * <p><b>Degenerate.</b> No sample between onset and offset: not computed. A gap may hide the highest one: not computed.
  *
@@ -34,7 +35,7 @@ public final class PeakSample implements Metric {
                         + " (in a steady second 3.2 noise SD above the force at 1 kHz, 2.4 at 80 Hz): only for comparison with"
                         + " papers that use it.",
                 "Samples are missing between onset and offset, or there are none.",
-                "Calibration, zero, resolution, noise of one sample; not the bias just named.",
+                "Calibration, zero, resolution, noise, and the expected lift just named, so that U (k = 2) is twice all else plus the lift.",
                 "Common practice, no published source.");
     }
 
@@ -51,7 +52,12 @@ public final class PeakSample implements Metric {
         for (int i = w.onsetIndex(); i <= w.offsetIndex(); i++) {
             highest = Math.max(highest, w.forceN(i));
         }
+        double noise = Math.sqrt(w.uncertainty().noiseVariance(Reading.at(0, 0)));
+        Lift lift = Lift.of(Lift.blocks(w), noise, Lift.independent(w));
         return MetricValue.of(
-                id(), highest, w.uncertainty().mean(highest, 1, 0), w.channel().unit());
+                id(),
+                highest,
+                lift.budget(w.uncertainty().mean(highest, 1, 0), 1),
+                w.channel().unit());
     }
 }

@@ -27,6 +27,8 @@ public enum UncertaintySource {
     ALIGNMENT("alignment", "alignment of the devices' clocks", false),
     /** Place of a maximum among neighbours that noise cannot tell from it. */
     PLACE("place", "place of the highest stretch among its neighbours", false),
+    /** Highest of many noisy readings, above the highest without noise. */
+    LIFT("lift", "what noise lifts the highest of many readings by", false),
     /** Pull that is not along the line it should be. */
     PULL_MISALIGNMENT("pull-misalignment", "direction of the pull", true),
     /** Lever arm. */

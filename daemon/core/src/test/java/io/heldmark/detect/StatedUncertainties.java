@@ -19,7 +19,7 @@ import java.util.Random;
 final class StatedUncertainties implements ContractionDetector.Listener {
     static final double[] RATES_HZ = {100, 1000};
     static final double[] NOISES_N = {0.2, 0.5, 1, 2, 5};
-    private static final int EFFORTS = 30;
+    private static final int EFFORTS = 24;
     private static final InventedEffort.Rise[] RISES = {
         InventedEffort.Rise.EXPONENTIAL,
         InventedEffort.Rise.TWO_STAGES,
@@ -132,7 +132,7 @@ final class StatedUncertainties implements ContractionDetector.Listener {
         note("duration", effort.offsetS() - effort.onsetS(), metrics);
         double highestN = 0;
         double steepest = 0;
-        for (double t = effort.onsetS(); t < effort.releaseStartS(); t += 0.0005) {
+        for (double t = effort.onsetS(); t < effort.releaseStartS(); t += 0.001) {
             highestN = Math.max(highestN, effort.forceN(t));
             steepest = Math.max(steepest, (effort.forceN(t + 0.02) - effort.forceN(t)) / 0.02);
         }
