@@ -75,7 +75,7 @@ public final class PeakRate implements Metric {
 
     /** The lift of the highest rise over 20 ms, two blocks. */
     private static Lift lift(Trace t) {
-        double[] means = Lift.blocks(t);
+        double[] means = t.blocks();
         int apart = (int) (SPAN_NS / Lift.BLOCK_NS);
         double[] rises = new double[Math.max(1, means.length - apart)];
         for (int k = 0; k + apart < means.length; k++) {

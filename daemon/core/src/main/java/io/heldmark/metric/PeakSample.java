@@ -53,7 +53,7 @@ public final class PeakSample implements Metric {
             highest = Math.max(highest, w.forceN(i));
         }
         double noise = Math.sqrt(w.uncertainty().noiseVariance(Reading.at(0, 0)));
-        Lift lift = Lift.of(Lift.blocks(w), noise, Lift.independent(w));
+        Lift lift = Lift.of(w.blocks(), noise, Lift.independent(w));
         return MetricValue.of(
                 id(),
                 highest,

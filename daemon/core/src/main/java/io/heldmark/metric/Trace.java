@@ -37,6 +37,7 @@ final class Trace implements Window {
     private @Nullable String ramp;
     private boolean rampJudged;
     private @Nullable Boolean dipped;
+    private double @Nullable [] blocks;
 
     private Trace(Window w) {
         window = w;
@@ -117,6 +118,16 @@ final class Trace implements Window {
         if (known == null) {
             known = Dip.before(this);
             dipped = known;
+        }
+        return known;
+    }
+
+    /** Returns {@link Lift#blocks}, worked out once; nobody may write to it. */
+    double[] blocks() {
+        double[] known = blocks;
+        if (known == null) {
+            known = Lift.blocks(this);
+            blocks = known;
         }
         return known;
     }

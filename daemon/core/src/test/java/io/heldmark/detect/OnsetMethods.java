@@ -26,9 +26,14 @@ final class OnsetMethods {
     static final class Errors {
         final List<Double> ms = new ArrayList<>();
         int flagged;
+        int covered;
 
         double bias() {
             return DetectionEvidence.quantile(ms, 0.5);
+        }
+
+        double mean() {
+            return ms.stream().mapToDouble(Double::doubleValue).average().orElse(Double.NaN);
         }
 
         double medianAbsolute() {
@@ -46,9 +51,10 @@ final class OnsetMethods {
         String text() {
             return String.format(
                     Locale.ROOT,
-                    "%.1f / %.1f [%.1f, %.1f]",
+                    "%.1f / %.1f (%.1f) [%.1f, %.1f]",
                     medianAbsolute(),
                     bias(),
+                    mean(),
                     DetectionEvidence.quantile(ms, 0.025),
                     DetectionEvidence.quantile(ms, 0.975));
         }
@@ -82,6 +88,8 @@ final class OnsetMethods {
                 continue;
             }
             note(OURS, effort, c.onsetNs() * 1e-9);
+            double apartNs = Math.abs(c.onsetNs() - effort.onsetS() * 1e9);
+            of(OURS).covered += apartNs <= 2 * c.onsetStandardUncertaintyNs() ? 1 : 0;
             if (c.flags().contains("onset-uncertain") || c.flags().contains("slow-rise")) {
                 of(OURS).flagged++;
             } else {

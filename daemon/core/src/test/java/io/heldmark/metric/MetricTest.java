@@ -116,7 +116,11 @@ class MetricTest {
         assertEquals(Math.sqrt(1 + 0.09 + 0.25 / 12 + 0.4), uncertainty(new PeakForce(), w), 1e-12);
         w.relativeU = Double.NaN;
         assertEquals(Math.sqrt(0.09 + 0.25 / 12 + 0.4), uncertainty(new PeakForce(), w), 1e-12);
-        assertEquals(Math.sqrt(0.09 + 0.25 / 12 + 4), uncertainty(new PeakSample(), w), 1e-12);
+        // Highest of 101 of normal noise (scipy.integrate.quad over 101 phi Phi^100): mean 2.5111, SD 0.4291. A block
+        // of 10 ms is
+        // one independent reading here, so that readings and blocks lift by as much.
+        double u = Math.sqrt(0.09 + 0.25 / 12 + 4 * 0.4291 * 0.4291);
+        assertEquals(u + 2 * 2 * 2.5111 / 2, uncertainty(new PeakSample(), w), 0.01);
     }
 
     @Test
