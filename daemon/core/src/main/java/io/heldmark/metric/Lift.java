@@ -128,7 +128,8 @@ final class Lift {
             }
         }
         double mean = STEP * HIGHEST;
-        double square = mean * mean;
+        double square =
+                mean * mean + STEP * STEP / 6; // What the trapezoids of 2 x G are short of (Euler and Maclaurin).
         for (int x = LOWEST; x <= HIGHEST; x++) {
             double ln = 0;
             for (int k = 0; k < FARTHEST; k++) {
