@@ -41,7 +41,7 @@ class AnalysisReportTest {
             values.add(MetricValue.notComputed("metric." + i, "a reason that takes some room in the document"));
         }
         long onsetNs = Math.round(onsetS * 1e9);
-        return new Contraction(
+        Contraction c = new Contraction(
                 id,
                 revision,
                 (int) ((id + 1) % 2),
@@ -53,6 +53,7 @@ class AnalysisReportTest {
                 0,
                 List.of(),
                 values);
+        return c.ending(4_000_000, 1_000_000);
     }
 
     private static Effort effort(long id, double percent) {
@@ -108,7 +109,9 @@ class AnalysisReportTest {
         assertEquals(20.1, moved.path("onsetS").asDouble());
         assertEquals(385, moved.at("/metrics/0/value").asDouble());
         assertEquals(
-                "{\"onsetS\":20.0,\"onsetStandardUncertaintyS\":0.002,\"releaseStartS\":23.0,\"offsetS\":23.5}",
+                "{\"onsetS\":20.0,\"onsetStandardUncertaintyS\":0.002,\"releaseStartS\":23.0,"
+                        + "\"releaseStartStandardUncertaintyS\":0.004,\"offsetS\":23.5,"
+                        + "\"offsetStandardUncertaintyS\":0.001}",
                 moved.path("automatic").toString());
         assertFalse(d.at("/contractions/1").has("automatic"));
         assertEquals(3, d.path("efforts").size());

@@ -53,9 +53,12 @@ class AnalysisTableTest {
                     0,
                     List.of("beyond-calibrated-range"),
                     List.of(MetricValue.of("force.peak", 612.34, 2.86, "N")),
-                    400);
+                    400,
+                    12_000_000,
+                    610_000);
             String text = table.contraction(c, null, tally);
-            assertTrue(text.contains("onset 1.2346(0.0012)\u00a0s, offset 3.500 s"), text);
+            assertTrue(text.contains("onset 1.2346(0.0012)\u00a0s, release from 3.000(0.012)\u00a0s,"), text);
+            assertTrue(text.contains(", offset 3.50000(0.00061)\u00a0s"), text);
             assertTrue(text.contains("force.peak              612.3(2.9)\u00a0N"), text);
             assertTrue(text.contains(" Calibrated to 400 N, read 612 N above the zero."), text);
         }

@@ -161,6 +161,7 @@ class EndToEndTest {
             JsonNode found = byId(document.path("contractions"), told);
             assertSame(told, found, "revision", "limb", "onsetS", "onsetStandardUncertaintyS", "releaseStartS");
             assertSame(told, found, "offsetS", "restingLevelN");
+            assertSame(told, found, "releaseStartStandardUncertaintyS", "offsetStandardUncertaintyS");
             assertEquals(told.path("metrics").size(), found.path("metrics").size());
             for (int i = 0; i < told.path("metrics").size(); i++) {
                 assertEquals(told.path("metrics").get(i), found.path("metrics").get(i));
