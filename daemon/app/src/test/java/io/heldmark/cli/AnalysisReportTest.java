@@ -181,9 +181,9 @@ class AnalysisReportTest {
         report.onEffort(effort(1, -3));
         String text = printed(report);
         assertTrue(
-                text.contains(
-                        "contraction 1, left, onset 10.2000(0.0020)\u00a0s, offset 13.700 s, boundaries set by hand\n"
-                                + "    the station had found onset 10.0000(0.0020)\u00a0s"),
+                text.contains("contraction 1, left, onset 10.2000(0.0020)\u00a0s, release from 13.2000(0.0040)\u00a0s,"
+                        + " offset 13.7000(0.0010)\u00a0s, boundaries set by hand\n"
+                        + "    the station had found onset 10.0000(0.0020)\u00a0s"),
                 text);
         assertEquals(1, text.split("contraction 1,", -1).length - 1, text);
         assertEquals(1, text.split("left 1 with right 2", -1).length - 1, text);

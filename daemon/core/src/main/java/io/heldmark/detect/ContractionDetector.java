@@ -384,10 +384,7 @@ public final class ContractionDetector {
                 bounds == null ? window.restN() : bounds.restingLevelN(),
                 ContractionFlag.ids(flags),
                 List.of());
-        return bounds == null
-                ? contraction
-                : contraction.ending(
-                        StrictMath.hypot(bounds.releaseStartU(), timeU), StrictMath.hypot(bounds.offsetU(), timeU));
+        return bounds == null ? contraction : bounds.endingOf(contraction, timeU);
     }
 
     private OpenWindow opened() {

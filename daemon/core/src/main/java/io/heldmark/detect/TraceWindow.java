@@ -1,6 +1,7 @@
 package io.heldmark.detect;
 
 import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Contraction;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
@@ -22,7 +23,12 @@ final class TraceWindow implements Window {
             double offsetU,
             double restingLevelN,
             double restingNoiseN,
-            double restingCorrelationSamples) {}
+            double restingCorrelationSamples) {
+        /** Returns a contraction with the uncertainties of its end, the channel's own time in them. */
+        Contraction endingOf(Contraction c, double timeU) {
+            return c.ending(StrictMath.hypot(releaseStartU, timeU), StrictMath.hypot(offsetU, timeU));
+        }
+    }
 
     private static final double OFF_ZERO_N = 5;
     private static final double OFF_ZERO_SHARE = 0.02;
