@@ -1,18 +1,16 @@
 package io.heldmark.metric;
 
-import io.heldmark.model.Quantity;
 import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.model.UncertaintySource;
 
 /**
- * Budgets of what is worked out from forces: torque, per mass, torque of a limb's weight.
+ * Budgets of what is worked out from forces: torque, with a limb's weight, per mass.
  *
  * <p><b>Formulas.</b>
  *
  * <pre>
  * T = F r              u^2 = (r u(F))^2 + (F u(r))^2
  * T +- G               u^2 = u^2(T) + u^2(G)
- * G = G0 cos(angle)    u^2 = (cos u(G0))^2 + (G0 sin u(angle))^2
  * S = F / m^b          u^2 = (u(F) / m^b)^2 + (b S u(m) / m)^2
  * </pre>
  *
@@ -42,25 +40,6 @@ public final class Propagation {
     }
 
     /**
-     * Returns the torque of a limb's weight at an angle.
-     *
-     * @param horizontal torque while the limb is horizontal, in newton metres.
-     * @param angleDeg angle of the limb to the horizontal.
-     */
-    public static double gravityNm(Quantity horizontal, double angleDeg) {
-        return horizontal.value() * StrictMath.cos(radians(angleDeg));
-    }
-
-    /** Returns its budget; angleU is the standard uncertainty of the angle, in degrees. */
-    public static UncertaintyBudget gravity(Quantity horizontal, double angleDeg, double angleU) {
-        double a = radians(angleDeg);
-        return UncertaintyBudget.builder()
-                .add(UncertaintySource.GRAVITY, StrictMath.cos(a) * horizontal.standardUncertainty())
-                .add(UncertaintySource.ANGLE_SETTING, horizontal.value() * StrictMath.sin(a) * radians(angleU))
-                .build();
-    }
-
-    /**
      * Returns the budget of a value over a power of body mass.
      *
      * @param budget budget of the value.
@@ -76,9 +55,5 @@ public final class Propagation {
                 .add(budget.scaled(1 / divisor))
                 .add(UncertaintySource.BODY_MASS, exponent * value / divisor * massU / massKg)
                 .build();
-    }
-
-    private static double radians(double degrees) {
-        return degrees * StrictMath.PI / 180;
     }
 }

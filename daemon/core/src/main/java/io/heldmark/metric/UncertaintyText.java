@@ -32,7 +32,11 @@ final class UncertaintyText {
               calibrations; else both calibrations add in squares, less what one reference has in common.
 
             Expanded uncertainty is k = 2. A budget's effective degrees of freedom follow Welch and Satterthwaite (GUM G.4.1).
-            Every form is held against a Monte Carlo of 200,000 draws (JCGM 101:2008) in `MonteCarloTest`, to 5 %.
+            Held to 5 % against Monte Carlo (JCGM 101:2008): the forms and the figures of sets, of pairs and of both limbs with
+            200,000 draws (`MonteCarloTest`, `SetMonteCarloTest`), figures of whole traces with 300 to 3,000
+            (`MetricMonteCarloTest`). Where noise picks the place (highest rate, highest sample, time to peak, times to a
+            share) errors are not normal: there it is held how often two stated uncertainties contain the truth
+            (`StatedUncertaintiesTest`, [detection](detection.md#stated-uncertainties); `RateMetricsTest`).
 
             A station calibration is written with its link: `slope` (N per count), `zero` (counts), `u`; and, where known,
             `uzero` (standard uncertainty of the force at that zero, N), `rzero` (its correlation with the slope), `to` (highest

@@ -130,8 +130,25 @@ final class StatedUncertainties implements ContractionDetector.Listener {
             highestN = Math.max(highestN, effort.forceN(t));
             steepest = Math.max(steepest, (effort.forceN(t + 0.02) - effort.forceN(t)) / 0.02);
         }
+        note("time.to-peak", timeOfPeakS(effort), metrics);
         note("rfd.peak-20ms", steepest, metrics);
         note("force.peak.sample", highestN, metrics);
+    }
+
+    /** From the onset to the middle of the 100 ms with the highest mean, in steps of a millisecond. */
+    private static double timeOfPeakS(InventedEffort effort) {
+        int n = (int) ((effort.offsetS() - effort.onsetS()) * 1000);
+        double[] sums = new double[n + 1];
+        double best = 0;
+        int at = 0;
+        for (int i = 0; i < n; i++) {
+            sums[i + 1] = sums[i] + effort.forceN(effort.onsetS() + (i + 0.5) / 1000);
+            if (i >= 99 && sums[i + 1] - sums[i - 99] > best) {
+                best = sums[i + 1] - sums[i - 99];
+                at = i - 49;
+            }
+        }
+        return at / 1000.0;
     }
 
     private void note(String id, double truth, List<MetricValue> metrics) {
@@ -169,7 +186,7 @@ final class StatedUncertainties implements ContractionDetector.Listener {
     }
 
     private void row(StringBuilder out, String name, Map<String, Figure> cells, double rateHz) {
-        boolean time = !name.contains(".");
+        boolean time = !name.contains(".") || name.startsWith("time");
         String unit = time ? "ms" : name.startsWith("rfd") ? "N/s" : "N";
         out.append(String.format(Locale.ROOT, "| %s, %s | %.0f Hz |", name, unit, rateHz));
         for (double noise : NOISES_N) {

@@ -28,7 +28,7 @@ class StatedUncertaintiesTest {
     @Test
     void shouldFindEveryEffort() {
         assertEquals(stated.efforts, stated.found);
-        assertEquals(6, stated.figures.size());
+        assertEquals(7, stated.figures.size());
     }
 
     @Test

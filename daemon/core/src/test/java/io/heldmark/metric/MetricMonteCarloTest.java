@@ -8,6 +8,7 @@ import io.heldmark.model.TestConditions.EffortType;
 import java.util.List;
 import java.util.Random;
 import java.util.function.DoubleUnaryOperator;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -79,6 +80,71 @@ class MetricMonteCarloTest {
     void shouldStateTheScatterOfFatigue() {
         DoubleUnaryOperator falling = t -> t < 0 ? 0 : t < 0.1 ? 430 : 400 - 25 * t;
         check(falling, 100, 6, TestConditions.UNKNOWN, List.of(new HoldFatigue(false), new HoldFatigue(true)));
+    }
+
+    /** Each part of ten against itself, drawn anew; gains and zeros of both cells are their own. */
+    @Test
+    void shouldStateTheScatterOfSymmetryParts() {
+        Random random = new Random(98);
+        double[] parts = new double[DRAWS];
+        for (int k = 0; k < DRAWS; k++) {
+            parts[k] = part(
+                            held(400, 1 + GAIN_U * random.nextGaussian(), ZERO_U * random.nextGaussian(), random),
+                            random)
+                    .value();
+        }
+        InventedWindow left = held(400, 1, 0, null);
+        InventedWindow right = held(350, 1, 0, null);
+        Quantity exact = SymmetryCurve.of(left, right, CellPair.UNKNOWN)
+                .parts()
+                .get(4)
+                .asymmetry()
+                .quantity();
+        assertEquals(1, exact.standardUncertainty() / standardDeviation(parts), 0.05);
+    }
+
+    private static Quantity part(InventedWindow left, Random random) {
+        InventedWindow right = held(350, 1 + GAIN_U * random.nextGaussian(), ZERO_U * random.nextGaussian(), random);
+        return SymmetryCurve.of(left, right, CellPair.UNKNOWN)
+                .parts()
+                .get(4)
+                .asymmetry()
+                .quantity();
+    }
+
+    private static InventedWindow held(double forceN, double gain, double zeroN, @Nullable Random noise) {
+        InventedWindow w = InventedWindow.of(
+                100,
+                1,
+                t -> gain * ((t < 0 ? 0 : forceN) + zeroN) + (noise == null ? 0 : NOISE_N * noise.nextGaussian()));
+        said(w, TestConditions.UNKNOWN, 0.36, 74);
+        return w;
+    }
+
+    /** What is stated of a variation is what noise has made of it: the mean difference with and without. */
+    @Test
+    void shouldStateWhatNoiseMakesOfAPlateausVariation() {
+        DoubleUnaryOperator tremor = t -> t < 0 ? 0 : 400 * (1 + 0.006 * StrictMath.sin(2 * Math.PI * 7.3 * t));
+        PlateauVariation metric = new PlateauVariation(false);
+        Random random = new Random(99);
+        InventedWindow clean = InventedWindow.of(200, 5, tremor);
+        double without = MetricValues.value(metric, clean);
+        int draws = 300;
+        double made = 0;
+        double stated = 0;
+        for (int k = 0; k < draws; k++) {
+            InventedWindow w = InventedWindow.of(200, 5, t -> tremor.applyAsDouble(t) + 3 * random.nextGaussian());
+            w.restingNoiseN = 3;
+            made += (MetricValues.value(metric, w) - without) / draws;
+            stated += MetricValues.uncertainty(metric, w) / draws;
+        }
+        assertEquals(1, stated / made, 0.05);
+    }
+
+    @Test
+    void shouldStateTheScatterOfATimeToAShare() {
+        DoubleUnaryOperator quick = t -> t <= 0 ? 0 : 400 * (1 - StrictMath.exp(-t / 0.03));
+        check(quick, 1000, 1, TestConditions.UNKNOWN, List.of(new TimeToShare(50)));
     }
 
     private static void check(

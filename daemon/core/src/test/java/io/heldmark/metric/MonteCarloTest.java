@@ -9,9 +9,9 @@ import io.heldmark.model.CellCalibration;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Limb;
 import io.heldmark.model.MetricValue;
-import io.heldmark.model.Quantity;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.UncertaintyBudget;
+import io.heldmark.model.UncertaintySource;
 import io.heldmark.model.ZeroReference;
 import java.util.List;
 import java.util.Random;
@@ -159,15 +159,15 @@ class MonteCarloTest {
     void shouldAgreeForATorqueWithTheLimbsWeight() {
         double forceN = 380;
         double leverM = 0.365;
-        Quantity horizontal = new Quantity(12.16, 0.6, "N·m");
         UncertaintyBudget force = DeviceUncertainty.of(window()).mean(forceN, 1, 0);
         UncertaintyBudget torque = Propagation.torque(force, forceN, leverM, 0.005);
-        UncertaintyBudget all = Propagation.withGravity(torque, Propagation.gravity(horizontal, 30, 3));
-        double truth = forceN * leverM + 12.16 * Math.cos(Math.toRadians(30));
+        UncertaintyBudget weight =
+                UncertaintyBudget.builder().add(UncertaintySource.GRAVITY, 0.6).build();
+        UncertaintyBudget all = Propagation.withGravity(torque, weight);
+        double truth = forceN * leverM + 12.16;
         assertAgrees("torque, weight added", all.standardUncertainty(), 7, r -> {
             double f = forceN * (1 + normal(r, U_SLOPE)) + level(r) + normal(r, NOISE_N);
-            double angle = Math.toRadians(30 + normal(r, 3));
-            return f * (leverM + normal(r, 0.005)) + (12.16 + normal(r, 0.6)) * Math.cos(angle) - truth;
+            return f * (leverM + normal(r, 0.005)) + 12.16 + normal(r, 0.6) - truth;
         });
     }
 

@@ -92,6 +92,24 @@ class SetMonteCarloTest {
         return sum / 3;
     }
 
+    @Test
+    void shouldAgreeForFatigueOverASet() {
+        double[] peaks = {430, 402, 371};
+        for (boolean ofMean : new boolean[] {false, true}) {
+            double stated =
+                    new SetFatigue(ofMean).compute(forces(peaks)).quantity().standardUncertainty();
+            double truth = 100 * (1 - (ofMean ? mean(peaks) : peaks[2]) / peaks[0]);
+            MonteCarlo.assertAgrees(ofMean ? "fatigue, mean" : "fatigue, last", stated, 47, r -> {
+                double gain = 1 + MonteCarlo.normal(r, GAIN_U);
+                double[] drawn = new double[3];
+                for (int i = 0; i < 3; i++) {
+                    drawn[i] = gain * peaks[i] + MonteCarlo.normal(r, NOISE_N);
+                }
+                return 100 * (1 - (ofMean ? mean(drawn) : drawn[2]) / drawn[0]) - truth;
+            });
+        }
+    }
+
     private static JointTorque torque(String muscle, double nm, double leverU, double angleDeg) {
         UncertaintyBudget budget = UncertaintyBudget.builder()
                 .add(UncertaintySource.CALIBRATION, GAIN_U * nm)
