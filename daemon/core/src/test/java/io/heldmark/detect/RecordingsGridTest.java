@@ -5,9 +5,16 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.heldmark.detect.InventedEffort.Rise;
 import io.heldmark.model.Contraction;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -17,6 +24,80 @@ import org.junit.jupiter.api.Test;
 class RecordingsGridTest {
     private static final double[] RATES_HZ = {100, 500, 1000};
     private static final Rise[] SHAPES = {Rise.EXPONENTIAL, Rise.SIGMOID, Rise.POWER, Rise.SATURATING_LATE};
+
+    /** Rows of the page, each the sum of the scenes whose names begin so. */
+    private static final Map<String, List<String>> ROWS = new LinkedHashMap<>();
+
+    static {
+        ROWS.put(
+                "30 to 90 N gone with a time constant of 0.15 s, or first readings 900 N off",
+                List.of("start-up", "spikes"));
+        ROWS.put("begins 0.1, 0.15, 0.2 or 0.3 s before the effort", List.of("begins"));
+        ROWS.put("0.1 to 0.3 s of rest between two efforts", List.of("rest of"));
+        ROWS.put("drift to 1 N/s over 25 N", List.of("drift"));
+        ROWS.put("swings of 30 to 90 N below rest, 0.1 to 1.2 s long, before the effort", List.of("swings"));
+        ROWS.put("a cell knocked, loaded for 7 s, unloaded, before the effort", List.of("handling"));
+        ROWS.put("steps of 1 N in noise of 0.5 N", List.of("steps of"));
+        ROWS.put("steps of 1 N without any noise", List.of("steps, no noise"));
+        ROWS.put("pulses at 8 peaks/s held for 0.25 s on a preload of 4 to 8 N", List.of("pulses held"));
+        ROWS.put("pulses of 0.15 s on the same: withdrawn, as brief as a twitch", List.of("pulses of"));
+        ROWS.put("efforts 1 to 2 s after the one before", List.of("seconds apart"));
+        ROWS.put(
+                "begins 0.03, 0.1 or 1 s after an onset: that effort is left out, the next one found",
+                List.of("began"));
+    }
+
+    private static final Map<String, Outcome> OUTCOMES = new LinkedHashMap<>();
+
+    /** The table, which only a run of the whole class knows. */
+    @AfterAll
+    static void shouldHoldThePageAndTheTableTogether() throws IOException {
+        Path page = Path.of(System.getProperty("heldmark.root", "../.."), "docs", "detection.md");
+        String text = Files.readString(page);
+        String whole = text;
+        for (Map.Entry<String, List<String>> row : ROWS.entrySet()) {
+            String line = line(row.getKey(), row.getValue());
+            int at = whole.indexOf("| " + row.getKey());
+            assertTrue(at >= 0, row.getKey());
+            whole = line == null ? whole : whole.substring(0, at) + line + whole.substring(whole.indexOf('\n', at));
+        }
+        if (Boolean.getBoolean("heldmark.regenerate")) {
+            Files.writeString(page, whole);
+        }
+        assertEquals(whole, Files.readString(page), "regenerate: -Dtest=RecordingsGridTest -Dheldmark.regenerate=true");
+    }
+
+    private static @Nullable String line(String label, List<String> scenes) {
+        int truth = 0;
+        Outcome sum = new Outcome();
+        for (Map.Entry<String, Outcome> entry : OUTCOMES.entrySet()) {
+            if (scenes.stream().anyMatch(entry.getKey()::startsWith)) {
+                Outcome one = entry.getValue();
+                truth += entry.getKey().startsWith("began")
+                        ? one.truth / 2
+                        : one.truth; // The first was not to be found.
+                sum.matched += one.matched;
+                sum.covered += one.covered;
+                sum.flagged += one.flagged;
+                sum.onsetMs.addAll(one.onsetMs);
+            }
+        }
+        String said = "";
+        if (label.startsWith("steps") && label.endsWith("noise")) {
+            said = String.format(
+                    Locale.ROOT,
+                    ": onset %.0f ms late in the median, up to %.0f ms (%d say `onset-uncertain`)",
+                    DetectionEvidence.quantile(sum.onsetMs, 0.5),
+                    DetectionEvidence.quantile(sum.onsetMs, 0.975),
+                    sum.flagged);
+        } else if (label.startsWith("steps")) {
+            said = String.format(Locale.ROOT, " (%d say `onset-uncertain`)", sum.flagged);
+        }
+        String covered = sum.matched == 0 ? " |" : String.format(Locale.ROOT, " %d |", sum.covered);
+        return truth == 0
+                ? null
+                : String.format(Locale.ROOT, "| %s%s | %d of %d |%s", label, said, sum.matched, truth, covered);
+    }
 
     private interface Scene {
         InventedTrace of(double rateHz, Rise shape, int seed);
@@ -58,6 +139,7 @@ class RecordingsGridTest {
             }
         }
         System.out.println(name + ": " + outcome);
+        OUTCOMES.put(name, outcome);
         return outcome;
     }
 
@@ -162,7 +244,7 @@ class RecordingsGridTest {
         assertEquals(0, DetectionEvidence.quantile(quiet.onsetMs, 0.5), 5);
         assertTrue(quiet.covered >= 0.9 * quiet.truth, quiet.toString());
         assertAllFound(judge(
-                "steps",
+                "steps of 1 N",
                 "onset-uncertain",
                 (rate, shape, seed) -> trace(rate, 9, seed).coarse(1).with(effort(4, 150, shape, seed))));
     }

@@ -2,6 +2,7 @@ package io.heldmark.pipeline;
 
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import io.heldmark.metric.FlagsPage;
 import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.Contraction.Revision;
@@ -139,8 +140,26 @@ class QualityEvidenceTest {
         for (String flag : sound.raised.keySet()) {
             assertTrue(FACTS.contains(flag) || sound.percent(flag) <= 5, flag + ": " + sound);
         }
+        String page = FlagsPage.markdown();
+        assertSaid(page, "sound, all", sound, "trial-spread", "%.1f");
+        assertSaid(page, "sound, all", sound, "conditions-unknown", "%.0f");
+        assertSaid(page, "sound, all", sound, "onset-uncertain", "%.0f");
+        assertSaid(page, "sound, all", sound, "slow-rise", "%.1f");
+        assertSaid(page, "with pre-tension", byTruth.get("pre-tension"), "pre-tension", "%.0f");
+        assertSaid(page, "with pre-tension", byTruth.get("pre-tension"), "resting-level-off-zero", "%.0f");
+        assertSaid(page, "with a countermovement", byTruth.get("countermovement"), "countermovement", "%.0f");
+        assertSaid(page, "two efforts in one", byTruth.get("double-effort"), "double-effort", "%.0f");
         assertTrue(byTruth.get("pre-tension").percent("pre-tension") >= 75, "pre-tension is seen");
         assertTrue(byTruth.get("countermovement").percent("countermovement") >= 75, "a dip is seen");
         assertTrue(byTruth.get("double-effort").percent("double-effort") >= 75, "a second effort is seen");
+    }
+
+    /** Holds a row of the page to what was counted. */
+    private static void assertSaid(String page, String row, Tally tally, String flag, String format) {
+        int at = page.indexOf("| " + row + " | " + tally.efforts + " |");
+        assertTrue(at >= 0, row + ": " + tally);
+        String line = page.substring(at, page.indexOf('\n', at));
+        String said = "`" + flag + "` " + String.format(Locale.ROOT, format, tally.percent(flag));
+        assertTrue(line.contains(said), said + " is not in: " + line);
     }
 }
