@@ -152,16 +152,17 @@ final class ReleaseSearch {
         Departure fit = new Departure(level, from, zone, to, false, depthN, scatterN, correlation);
         releaseS = fit.found() ? fit.tauS() : trace.timeS(high);
         double fitUS = fit.found() ? fit.standardUncertaintyS() : fallS;
-        double hiddenS = hiddenS(topN - HIDDEN_SCATTERS * meanScatterN);
+        double hiddenS = hiddenS(begin, topN, HIDDEN_SCATTERS * meanScatterN);
         releaseUS = Math.sqrt(fitUS * fitUS + hiddenS * hiddenS / 3);
         heldN = heldAtRelease(begin, levelN);
         heldUN = meanScatterN;
     }
 
-    /** How long after the moment found the height is not yet below one that the scatter of what was held may hide. */
-    private double hiddenS(double heightOverRestN) {
-        int i = firstBelow(trace.indexAt(releaseS), limit, heightOverRestN);
-        return Math.max(0, trace.timeS(i) - releaseS);
+    /** How long the fall may be hidden: from the moment found, or the last one at the level held, to a depth clear of its scatter. */
+    private double hiddenS(int begin, double topN, double clearN) {
+        int clear = firstBelow(trace.indexAt(releaseS), limit, topN - clearN);
+        int held = lastAbove(clear, begin, topN);
+        return Math.max(0, trace.timeS(clear) - Math.min(releaseS, trace.timeS(held)));
     }
 
     /** Mean of the last 50 ms before the release, above rest. */
