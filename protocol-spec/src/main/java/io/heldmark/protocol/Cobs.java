@@ -7,10 +7,8 @@ package io.heldmark.protocol;
  * 7(2), 1999, 159-172, <a href="https://doi.org/10.1109/90.769765">doi:10.1109/90.769765</a>.
  */
 final class Cobs {
-    /** Answer of {@link #zeroMarks} where a frame has to be decoded by {@link #decode}; nothing was changed. */
-    static final int FULL_BLOCK_INSIDE = -2;
-    /** Index of the first byte after {@link #zeroMarks}. */
-    static final int MARKS_ZEROED = 1;
+    /** Index of the first byte after {@link #decode}. */
+    static final int DECODED_FROM = 1;
 
     private static final int FULL_BLOCK = 0xFF;
 
@@ -42,55 +40,44 @@ final class Cobs {
     }
 
     /**
-     * Removes the stuffing without moving a byte: every mark but the first becomes the zero that it stands for, and the
-     * bytes begin at index 1. Returns the length, -1 where a block reaches past the end, or {@link #FULL_BLOCK_INSIDE}.
+     * Removes the stuffing in place and returns the length, or -1 where a block reaches past the end; the bytes are of no
+     * use then. They begin at index {@value #DECODED_FROM}, because so no byte moves up to the first full block: every mark
+     * but the first becomes the zero that it stands for.
      *
      * @param bytes stuffed bytes from index 0, none of them zero.
      * @param length number of stuffed bytes, at least 1.
      */
-    static int zeroMarks(byte[] bytes, int length) {
+    static int decode(byte[] bytes, int length) {
         int at = 0;
-        while (at < length) {
-            int code = bytes[at] & 0xFF;
-            if (code == FULL_BLOCK) {
-                return FULL_BLOCK_INSIDE;
-            }
+        int code = bytes[0] & 0xFF;
+        while (code != FULL_BLOCK && at + code < length) {
             at += code;
-        }
-        if (at != length) {
-            return -1;
-        }
-        at = bytes[0] & 0xFF;
-        while (at < length) {
-            int code = bytes[at] & 0xFF;
+            code = bytes[at] & 0xFF;
             bytes[at] = 0;
-            at += code;
         }
-        return length - 1;
+        if (code == FULL_BLOCK) {
+            return decodeFrom(bytes, at, length);
+        }
+        return at + code == length ? length - DECODED_FROM : -1;
     }
 
-    /**
-     * Removes the stuffing in place and returns the length, or -1 where a block reaches past the end.
-     *
-     * @param bytes stuffed bytes from index 0, none of them zero.
-     * @param length number of stuffed bytes.
-     */
-    static int decode(byte[] bytes, int length) {
-        int read = 0;
-        int write = 0;
-        while (read < length) {
-            int code = bytes[read++] & 0xFF;
-            int blockEnd = read + code - 1;
-            if (blockEnd > length) {
-                return -1;
+    /** Goes on at a full block, whose mark is gone: behind it no zero is meant, so that what follows moves up. */
+    private static int decodeFrom(byte[] bytes, int blockAt, int length) {
+        int code = FULL_BLOCK;
+        int read = blockAt + 1;
+        int write = read;
+        while (read + code - 1 <= length) {
+            System.arraycopy(bytes, read, bytes, write, code - 1);
+            read += code - 1;
+            write += code - 1;
+            if (read == length) {
+                return write - DECODED_FROM;
             }
-            while (read < blockEnd) {
-                bytes[write++] = bytes[read++];
-            }
-            if (code != FULL_BLOCK && read < length) {
+            if (code != FULL_BLOCK) {
                 bytes[write++] = 0;
             }
+            code = bytes[read++] & 0xFF;
         }
-        return write;
+        return -1;
     }
 }

@@ -12,7 +12,10 @@ public final class Crc16 {
     /** Bytes taken at once. */
     private static final int SLICE = 8;
 
-    /** CRC of a byte that k zero bytes follow, at index k * 256 + byte. */
+    /**
+     * CRC of a byte that k zero bytes follow, at index k * 256 + byte; its two bytes swapped, so that the register lies as
+     * the next two bytes do in a little-endian word and one exclusive-or brings them together.
+     */
     private static final char[] SLICES = slices();
 
     private Crc16() {}
@@ -29,19 +32,22 @@ public final class Crc16 {
         int end = offset + length;
         int i = offset;
         for (; i <= end - SLICE; i += SLICE) {
-            crc = SLICES[(7 << 8) | (((crc >> 8) ^ bytes[i]) & 0xFF)]
-                    ^ SLICES[(6 << 8) | ((crc ^ bytes[i + 1]) & 0xFF)]
-                    ^ SLICES[(5 << 8) | (bytes[i + 2] & 0xFF)]
-                    ^ SLICES[(4 << 8) | (bytes[i + 3] & 0xFF)]
-                    ^ SLICES[(3 << 8) | (bytes[i + 4] & 0xFF)]
-                    ^ SLICES[(2 << 8) | (bytes[i + 5] & 0xFF)]
-                    ^ SLICES[(1 << 8) | (bytes[i + 6] & 0xFF)]
-                    ^ SLICES[bytes[i + 7] & 0xFF];
+            long word = LittleEndian.i64(bytes, i) ^ crc;
+            int low = (int) word;
+            int high = (int) (word >>> 32);
+            crc = SLICES[(7 << 8) | (low & 0xFF)]
+                    ^ SLICES[(6 << 8) | ((low >>> 8) & 0xFF)]
+                    ^ SLICES[(5 << 8) | ((low >>> 16) & 0xFF)]
+                    ^ SLICES[(4 << 8) | (low >>> 24)]
+                    ^ SLICES[(3 << 8) | (high & 0xFF)]
+                    ^ SLICES[(2 << 8) | ((high >>> 8) & 0xFF)]
+                    ^ SLICES[(1 << 8) | ((high >>> 16) & 0xFF)]
+                    ^ SLICES[high >>> 24];
         }
         for (; i < end; i++) {
-            crc = ((crc << 8) ^ SLICES[((crc >> 8) ^ bytes[i]) & 0xFF]) & 0xFFFF;
+            crc = (crc >>> 8) ^ SLICES[(crc ^ bytes[i]) & 0xFF];
         }
-        return crc;
+        return swapped(crc);
     }
 
     private static char[] slices() {
@@ -51,12 +57,16 @@ public final class Crc16 {
             for (int bit = 0; bit < 8; bit++) {
                 crc = (crc & 0x8000) != 0 ? (crc << 1) ^ POLYNOMIAL : crc << 1;
             }
-            table[value] = (char) crc;
+            table[value] = (char) swapped(crc);
         }
         for (int index = 256; index < table.length; index++) {
             int before = table[index - 256];
-            table[index] = (char) ((before << 8) ^ table[before >> 8]);
+            table[index] = (char) ((before >>> 8) ^ table[before & 0xFF]);
         }
         return table;
+    }
+
+    private static int swapped(int crc) {
+        return ((crc & 0xFF) << 8) | ((crc >>> 8) & 0xFF);
     }
 }

@@ -1,7 +1,19 @@
 package io.heldmark.protocol;
 
-/** Little-endian integers and binary32 in byte arrays. The caller guarantees that the bytes are there. */
+import java.lang.invoke.MethodHandles;
+import java.lang.invoke.VarHandle;
+import java.nio.ByteOrder;
+
+/**
+ * Little-endian integers and binary32 in byte arrays. The caller guarantees that the bytes are there.
+ *
+ * <p>Words are read at once and not byte by byte: that is most of what reading a frame costs.
+ */
 final class LittleEndian {
+    private static final VarHandle SHORT = MethodHandles.byteArrayViewVarHandle(short[].class, ByteOrder.LITTLE_ENDIAN);
+    private static final VarHandle INT = MethodHandles.byteArrayViewVarHandle(int[].class, ByteOrder.LITTLE_ENDIAN);
+    private static final VarHandle LONG = MethodHandles.byteArrayViewVarHandle(long[].class, ByteOrder.LITTLE_ENDIAN);
+
     private LittleEndian() {}
 
     static int u8(byte[] b, int at) {
@@ -9,7 +21,7 @@ final class LittleEndian {
     }
 
     static int u16(byte[] b, int at) {
-        return u8(b, at) | (u8(b, at + 1) << 8);
+        return (short) SHORT.get(b, at) & 0xFFFF;
     }
 
     static int i24(byte[] b, int at) {
@@ -17,7 +29,11 @@ final class LittleEndian {
     }
 
     static int i32(byte[] b, int at) {
-        return u16(b, at) | (u16(b, at + 2) << 16);
+        return (int) INT.get(b, at);
+    }
+
+    static long i64(byte[] b, int at) {
+        return (long) LONG.get(b, at);
     }
 
     static long u32(byte[] b, int at) {

@@ -11,7 +11,7 @@ import java.util.OptionalInt;
  */
 final class PayloadReader {
     private final Inbox inbox;
-    private final BinarySamples samples = new BinarySamples();
+    private final SamplesView samples = new SamplesView();
 
     PayloadReader(Inbox inbox) {
         this.inbox = inbox;
@@ -42,7 +42,7 @@ final class PayloadReader {
     }
 
     private boolean samples(byte[] bytes, int at, int length) {
-        boolean wellFormed = samples.wrap(bytes, at, length);
+        boolean wellFormed = BinarySamples.read(bytes, at, length, samples);
         if (wellFormed) {
             inbox.samples(samples);
         }

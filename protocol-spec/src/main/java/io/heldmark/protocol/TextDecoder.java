@@ -21,7 +21,7 @@ public final class TextDecoder implements StreamDecoder {
     private final DecoderCounters counters;
     private final byte[] line = new byte[Wire.MAX_LINE_BYTES + 1]; // One more for the carriage return.
     private final LineFields fields = new LineFields();
-    private final LineSamples samples = new LineSamples();
+    private final SamplesView samples = new SamplesView();
     private final LineMessages messages;
     private @Nullable DescribeLines open;
     private int fill;
@@ -144,7 +144,7 @@ public final class TextDecoder implements StreamDecoder {
     }
 
     private boolean useSamples() {
-        boolean wellFormed = samples.read(fields);
+        boolean wellFormed = LineSamples.read(fields, samples);
         if (wellFormed) {
             inbox.samples(samples);
         }

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.Random;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -55,7 +56,7 @@ class CobsTest {
     void shouldAcceptAnEmptyBlockAfterAFullOne() {
         byte[] stuffed = join(hex("FF"), run(0x01, 0xFE), hex("01"));
         assertEquals(254, Cobs.decode(stuffed, stuffed.length));
-        assertArrayEquals(run(0x01, 0xFE), Arrays.copyOf(stuffed, 254));
+        assertArrayEquals(run(0x01, 0xFE), Arrays.copyOfRange(stuffed, 1, 255));
     }
 
     @Test
@@ -83,15 +84,69 @@ class CobsTest {
                 assertTrue(b != 0);
             }
             assertEquals(plain.length, Cobs.decode(stuffed, length));
-            assertArrayEquals(plain, Arrays.copyOf(stuffed, plain.length));
+            assertArrayEquals(plain, Arrays.copyOfRange(stuffed, 1, 1 + plain.length));
         }
+    }
+
+    /** Marks that lie, too; long blocks are made frequent. */
+    @Test
+    void shouldDecodeAnythingAsThePlainMethodDoes() {
+        Random random = new Random(2026);
+        int refused = 0;
+        for (int round = 0; round < 50_000; round++) {
+            byte[] stuffed = new byte[1 + random.nextInt(700)];
+            random.nextBytes(stuffed);
+            int marks = 1 + random.nextInt(4);
+            for (int i = 0; i < stuffed.length; i++) {
+                boolean full = random.nextInt(1 << (2 * marks)) == 0;
+                stuffed[i] = full ? (byte) 0xFF : stuffed[i] == 0 ? 1 : stuffed[i];
+            }
+            if (random.nextBoolean()) {
+                endWell(stuffed);
+            }
+            byte[] expected = plainly(stuffed);
+            int length = Cobs.decode(stuffed, stuffed.length);
+            assertEquals(expected == null ? -1 : expected.length, length);
+            if (expected != null) {
+                assertArrayEquals(expected, Arrays.copyOfRange(stuffed, 1, 1 + length));
+            }
+            refused += expected == null ? 1 : 0;
+        }
+        assertTrue(refused > 5_000 && refused < 45_000, "refused " + refused);
+    }
+
+    /** Shortens the last block to what there is. */
+    private static void endWell(byte[] stuffed) {
+        int at = 0;
+        while (at + (stuffed[at] & 0xFF) < stuffed.length) {
+            at += stuffed[at] & 0xFF;
+        }
+        stuffed[at] = (byte) (stuffed.length - at);
+    }
+
+    /** Byte by byte, as the paper describes it; null where a block reaches past the end. */
+    private static byte @Nullable [] plainly(byte[] stuffed) {
+        java.io.ByteArrayOutputStream plain = new java.io.ByteArrayOutputStream();
+        int at = 0;
+        while (at < stuffed.length) {
+            int code = stuffed[at] & 0xFF;
+            if (at + code > stuffed.length) {
+                return null;
+            }
+            plain.write(stuffed, at + 1, code - 1);
+            at += code;
+            if (code < 0xFF && at < stuffed.length) {
+                plain.write(0);
+            }
+        }
+        return plain.toByteArray();
     }
 
     private static void assertStuffs(byte[] plain, byte[] stuffed) {
         byte[] out = new byte[800];
         assertArrayEquals(stuffed, Arrays.copyOf(out, Cobs.encode(plain, plain.length, out, 0)));
         byte[] inPlace = stuffed.clone();
-        assertArrayEquals(plain, Arrays.copyOf(inPlace, Cobs.decode(inPlace, inPlace.length)));
+        assertArrayEquals(plain, Arrays.copyOfRange(inPlace, 1, 1 + Cobs.decode(inPlace, inPlace.length)));
     }
 
     private static byte[] hex(String hex) {

@@ -48,6 +48,23 @@ class Crc16Test {
         }
     }
 
+    /** Bit by bit, as the catalogue defines it: width=16 poly=0x1021 init=0xffff refin=false refout=false xorout=0x0000. */
+    @Test
+    void shouldGiveWhatTheDefinitionGivesForEveryLengthAndPlace() {
+        byte[] bytes = new byte[560];
+        new Random(16).nextBytes(bytes);
+        for (int offset = 0; offset < 20; offset++) {
+            int crc = 0xFFFF;
+            for (int length = 0; length < 530; length++) {
+                assertEquals(crc, Crc16.of(bytes, offset, length));
+                crc ^= (bytes[offset + length] & 0xFF) << 8;
+                for (int bit = 0; bit < 8; bit++) {
+                    crc = ((crc << 1) ^ ((crc & 0x8000) != 0 ? 0x1021 : 0)) & 0xFFFF;
+                }
+            }
+        }
+    }
+
     private static void flip(byte[] bytes, int bit) {
         bytes[bit / 8] ^= (byte) (1 << (bit % 8));
     }

@@ -114,8 +114,17 @@ public final class Calibrator {
      * @param forceN takes the forces from index 0.
      */
     public void convert(int[] counts, int from, int stride, int count, double[] forceN) {
-        for (int i = 0; i < count; i++) {
-            forceN[i] = forceN(counts[from + i * stride]);
+        if (bend != null) {
+            for (int i = 0; i < count; i++) {
+                forceN[i] = forceN(counts[from + i * stride]);
+            }
+            return;
+        }
+        double zero = zeroCounts; // Names of its own, or a simple compiler reads the fields again for every sample.
+        double slope = newtonPerCount;
+        double sessionZero = sessionZeroN;
+        for (int i = 0, at = from; i < count; i++, at += stride) {
+            forceN[i] = (counts[at] - zero) * slope - sessionZero;
         }
     }
 

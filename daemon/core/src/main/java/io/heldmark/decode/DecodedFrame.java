@@ -7,8 +7,7 @@ package io.heldmark.decode;
  * positions run over the bits set in {@link #channelMask}, lowest first.
  */
 public final class DecodedFrame {
-    /** Most counts that one message holds: 31 samples of 8 channels. */
-    static final int MAX_COUNTS = 31 * 8;
+    private static final int[] NONE = {};
 
     /** Arrival of the chunk that completed the message, station time. */
     public long arrivalNs;
@@ -30,8 +29,8 @@ public final class DecodedFrame {
     public int status;
     /** The device's tick counter began anew or was stepped: ticks before and after are not comparable. */
     public boolean clockRestarted;
-    /** The counts. */
-    public final int[] counts = new int[MAX_COUNTS];
+    /** The counts, where the decoder keeps them. */
+    public int[] counts = NONE;
 
     /** Returns one count. */
     public int counts(int sample, int position) {

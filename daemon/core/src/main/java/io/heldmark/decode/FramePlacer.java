@@ -34,6 +34,8 @@ final class FramePlacer {
     private final TickUnwrapper ticks;
     private final double tickRateHz;
     private double declaredTicksPerSample;
+    private double leastTicksPerSample;
+    private double mostTicksPerSample;
     private double ticksPerSample;
     private boolean started;
     private boolean reconnected;
@@ -54,8 +56,14 @@ final class FramePlacer {
     FramePlacer(double tickRateHz, double sampleRateHz) {
         this.tickRateHz = tickRateHz;
         ticks = new TickUnwrapper(tickRateHz);
-        declaredTicksPerSample = tickRateHz / sampleRateHz;
-        ticksPerSample = declaredTicksPerSample;
+        declare(tickRateHz / sampleRateHz);
+    }
+
+    private void declare(double declared) {
+        declaredTicksPerSample = declared;
+        leastTicksPerSample = 0.9 * declared;
+        mostTicksPerSample = 1.1 * declared;
+        ticksPerSample = declared;
     }
 
     /** Takes over from the placer of another clock on this link: where that has placed a frame, the first one restarts. */
@@ -73,8 +81,7 @@ final class FramePlacer {
     void onSampleRate(double sampleRateHz) {
         double declared = tickRateHz / sampleRateHz;
         if (declared != declaredTicksPerSample) {
-            declaredTicksPerSample = declared;
-            ticksPerSample = declared;
+            declare(declared);
             rateChanged = true;
         }
     }
@@ -124,15 +131,18 @@ final class FramePlacer {
         if (unwrapped < newestTick || standsStill) {
             return true;
         }
-        double offS = Math.abs(ticks.aheadS(unwrapped, frame.arrivalNs));
         if (reconnected) {
-            return offS > SAME_CLOCK_AFTER_RECONNECT_S;
+            return offS(unwrapped, frame) > SAME_CLOCK_AFTER_RECONNECT_S;
         }
         if (sequenceRestarted) {
-            return offS > SAME_CLOCK_S;
+            return offS(unwrapped, frame) > SAME_CLOCK_S;
         }
         double mostTicks = missingFrames * MAX_SAMPLES_A_FRAME * ticksPerSample + STEP_S * tickRateHz;
-        return !deviceLoss && !bytesLost && unwrapped - dueTick > mostTicks && offS > STEP_S;
+        return unwrapped - dueTick > mostTicks && !deviceLoss && !bytesLost && offS(unwrapped, frame) > STEP_S;
+    }
+
+    private double offS(long unwrapped, DecodedFrame frame) {
+        return Math.abs(ticks.aheadS(unwrapped, frame.arrivalNs));
     }
 
     private long missing(long unwrapped, long missingFrames, boolean inOrder) {
@@ -146,7 +156,7 @@ final class FramePlacer {
     private void learnDistance(long unwrapped) {
         double measured = (double) (unwrapped - newestTick) / newestCount;
         double next = ticksPerSample + (measured - ticksPerSample) / 64;
-        ticksPerSample = Math.min(1.1 * declaredTicksPerSample, Math.max(0.9 * declaredTicksPerSample, next));
+        ticksPerSample = next < leastTicksPerSample ? leastTicksPerSample : Math.min(mostTicksPerSample, next);
     }
 
     private void note(DecodedFrame frame, long unwrapped) {

@@ -57,6 +57,7 @@ public final class LinkDecoder {
 
     private final Listener listener;
     private final StreamDecoder stream;
+    private final DecoderCounters counters;
     private final Link.Binding binding;
     private final Handler handler = new Handler();
     private final @Nullable ReorderWindow window;
@@ -96,6 +97,7 @@ public final class LinkDecoder {
             case GATT -> new GattDecoder(handler);
             case NUMBERS -> new NumberDecoder(NumberLayout.of(options), handler);
         };
+        counters = stream.counters();
         window = binding == Link.Binding.GATT ? new ReorderWindow(this::decode) : null;
     }
 
@@ -133,8 +135,8 @@ public final class LinkDecoder {
     public void onUp() {
         restartWindow();
         stream.reset();
-        messagesAtUp = stream.counters().messages;
-        bytesAtUp = stream.counters().bytes;
+        messagesAtUp = counters.messages;
+        bytesAtUp = counters.bytes;
         samplesBeforeDescribeAtUp = samplesBeforeDescribe;
         if (placer != null) {
             placer.onReconnect();
@@ -187,7 +189,7 @@ public final class LinkDecoder {
 
     /** Tells whether bytes arrive that make no message: another baud rate, another binding or another protocol. */
     public boolean looksUnreadable() {
-        DecoderCounters c = stream.counters();
+        DecoderCounters c = counters;
         boolean nothing = c.messages == messagesAtUp;
         boolean much = c.bytes - bytesAtUp >= UNREADABLE_BYTES;
         return nothing && (much || (stream instanceof AutoDecoder auto && auto.looksLikeWrongBaudRate()));
@@ -195,7 +197,7 @@ public final class LinkDecoder {
 
     /** Returns the counters of the codec. */
     public DecoderCounters counters() {
-        return stream.counters();
+        return counters;
     }
 
     /** Returns the messages that came late and were put into their places. */
@@ -226,7 +228,7 @@ public final class LinkDecoder {
     private final class Handler implements MessageHandler {
         @Override
         public void onSamples(SamplesView view) {
-            DecoderCounters c = stream.counters();
+            DecoderCounters c = counters;
             boolean restarted = c.restarts != seenRestarts;
             long missingFrames = c.missingFrames - seenMissingFrames;
             seenRestarts = c.restarts;
@@ -250,7 +252,7 @@ public final class LinkDecoder {
             frame.channelMask = view.channelMask();
             frame.channelCount = view.channelCount();
             frame.status = view.status();
-            view.copyCounts(frame.counts);
+            frame.counts = view.counts();
         }
 
         @Override

@@ -41,7 +41,8 @@ public final class NumberDecoder implements StreamDecoder {
     private final LineClock clock;
     private final NumberLine line;
     private final byte[] kept = new byte[Wire.MAX_LINE_BYTES + 1];
-    private final View view = new View();
+    private final SamplesView view = new SamplesView();
+    private int sequence;
     private int fill;
     private boolean skipping = true;
     private int decimals = -1;
@@ -127,15 +128,16 @@ public final class NumberDecoder implements StreamDecoder {
             told = describe;
             handler.onDescribe(describe);
         }
-        if (!line.scaleTo(decimals, view.counts)) {
+        if (!line.scaleTo(decimals, view.counts())) {
             counters.malformed++; // A number that no count holds.
             return;
         }
-        view.tick = (long) Math.floor(timeNs / NS_PER_TICK) & 0xFFFF_FFFFL;
+        long tick = (long) Math.floor(timeNs / NS_PER_TICK) & 0xFFFF_FFFFL;
+        view.set(sequence, tick, 0, (1 << line.channels()) - 1, 1);
         counters.messages++;
         counters.sampleFrames++;
         handler.onSamples(view);
-        view.sequence = (view.sequence + 1) & 0xFFFF;
+        sequence = (sequence + 1) & 0xFFFF;
     }
 
     private Describe describe() {
@@ -178,47 +180,5 @@ public final class NumberDecoder implements StreamDecoder {
         fill = 0;
         skipping = true;
         clock.restart();
-    }
-
-    /** One line, as the rest of the station sees samples. */
-    private final class View implements SamplesView {
-        private final int[] counts = new int[NumberLayout.MOST_CHANNELS];
-        private int sequence;
-        private long tick;
-
-        @Override
-        public int sequence() {
-            return sequence;
-        }
-
-        @Override
-        public long tick() {
-            return tick;
-        }
-
-        @Override
-        public int sampleCount() {
-            return 1;
-        }
-
-        @Override
-        public int status() {
-            return 0;
-        }
-
-        @Override
-        public int channelMask() {
-            return (1 << line.channels()) - 1;
-        }
-
-        @Override
-        public int channelCount() {
-            return line.channels();
-        }
-
-        @Override
-        public int counts(int sample, int position) {
-            return counts[position];
-        }
     }
 }

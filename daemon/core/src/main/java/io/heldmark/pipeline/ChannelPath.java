@@ -70,6 +70,7 @@ final class ChannelPath {
                 info.channel(), StageConfigs.sessionZero(settings), info.unit(), info.resolution(), this::onZero);
         chain = new TraceChain(settings, info.sampleRateHz());
         measured.channel = info.channel();
+        measured.periodNs = 1e9 / info.sampleRateHz();
         trace.channel = info.channel();
     }
 
@@ -246,11 +247,8 @@ final class ChannelPath {
         measured.missingBefore = frame.missingBefore;
         measured.arrivalNs = frame.arrivalNs;
         measured.timeStandardUncertaintyNs = clock.standardUncertaintyNs();
-        measured.periodNs = 1e9 / info.sampleRateHz();
         calibrator.convert(frame.counts, position, frame.channelCount, frame.sampleCount, measured.forceN);
-        for (int i = 0; i < frame.sampleCount; i++) {
-            measured.timeNs[i] = clock.timeNs(i);
-        }
+        clock.fillTimes(measured.timeNs, frame.sampleCount);
     }
 
     private static int flags(DecodedFrame frame, SampleClock clock) {

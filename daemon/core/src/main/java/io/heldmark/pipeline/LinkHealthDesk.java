@@ -49,6 +49,7 @@ final class LinkHealthDesk {
     private double temperatureC = Double.NaN;
     private String toldState = "";
     private @Nullable String toldReason;
+    private boolean toldStreaming;
 
     LinkHealthDesk(LinkSetup setup, LinkDecoder decoder, double lostAfterS) {
         this.setup = setup;
@@ -97,6 +98,9 @@ final class LinkHealthDesk {
 
     /** Tells whether state or reason differ from what was told last. */
     boolean changed(long nowNs) {
+        if (toldStreaming && linkState == LinkState.UP && hadSamples && nowNs - newestSamplesNs <= lostAfterNs) {
+            return false; // Asked with every chunk; nearly always this is the answer.
+        }
         String state = state(nowNs);
         return !state.equals(toldState) || !Objects.equals(reason(state, nowNs), toldReason);
     }
@@ -109,6 +113,7 @@ final class LinkHealthDesk {
     LinkHealth report(long nowNs, @Nullable SampleClock clock) {
         toldState = state(nowNs);
         toldReason = reason(toldState, nowNs);
+        toldStreaming = streaming() && toldReason == null && setup.binding() != Link.Binding.NUMBERS;
         DecoderCounters c = decoder.counters();
         Describe device = decoder.describe();
         SampleClock times = hadSamples ? clock : null;

@@ -161,16 +161,14 @@ final class LinkPath implements LinkDecoder.Listener {
         health.onSamples(frame.arrivalNs);
         warnings.onSamples(frame.arrivalNs);
         int position = 0;
-        for (int index = 0; index < MAX_CHANNELS; index++) {
-            if ((frame.channelMask & 1 << index) != 0) {
-                ChannelPath channel = channels[index];
-                if (channel != null) {
-                    channel.onFrame(frame, position, times);
-                } else {
-                    core.counters().add(Counter.SAMPLES_OF_UNKNOWN_CHANNELS, frame.sampleCount);
-                }
-                position++;
+        for (int mask = frame.channelMask; mask != 0; mask &= mask - 1) { // the lowest bit goes
+            ChannelPath channel = channels[Integer.numberOfTrailingZeros(mask)];
+            if (channel != null) {
+                channel.onFrame(frame, position, times);
+            } else {
+                core.counters().add(Counter.SAMPLES_OF_UNKNOWN_CHANNELS, frame.sampleCount);
             }
+            position++;
         }
     }
 

@@ -24,6 +24,8 @@ import org.jspecify.annotations.Nullable;
 final class SampleClock {
     private static final double SLEW = 0.1;
     private static final double STEP_S = 0.25;
+    /** From here on doubles have no fraction: 52 days in nanoseconds. */
+    private static final double WHOLE_FROM = 0x1p52;
 
     private final ClockAligner aligner;
     private final long tickRateHz;
@@ -89,6 +91,27 @@ final class SampleClock {
     /** Returns the time of a sample of the newest frame. */
     long timeNs(int sample) {
         return Nanoseconds.round(firstNs + sample * stepNs);
+    }
+
+    /**
+     * Fills in the times of the samples of the newest frame, all as {@link #timeNs} has them.
+     *
+     * <p>From 1 to 2^52 the sum with a half is exact, or, where it passes a power of two, rounded to no less than that power:
+     * cutting off its fraction rounds half up, in less time than looking at the fraction. Samples are 2 ns apart or more, so that
+     * the first and the last speak for all.
+     */
+    void fillTimes(long[] timeNs, int count) {
+        double first = firstNs;
+        double step = stepNs;
+        if (first >= 1 && first + (count - 1) * step < WHOLE_FROM) {
+            for (int i = 0; i < count; i++) {
+                timeNs[i] = (long) (first + i * step + 0.5);
+            }
+        } else {
+            for (int i = 0; i < count; i++) {
+                timeNs[i] = timeNs(i);
+            }
+        }
     }
 
     /** Returns the standard uncertainty of the newest frame's times. */

@@ -22,12 +22,18 @@ final class RecordedInterface {
     private static final int MAX_DECIMAL = 18;
 
     private final int linkType;
+    private final int number;
     private int resolution = MICROSECONDS;
     private long offsetS;
+    private final boolean plain;
     private @Nullable ObjectNode facts;
 
-    /** Reads the description from a block's body. */
-    RecordedInterface(ByteBuffer buffer, int bodyIndex, int bodyBytes) {
+    /**
+     * Reads the description from a block's body.
+     *
+     * @param nextLink the number that the next link has.
+     */
+    RecordedInterface(ByteBuffer buffer, int bodyIndex, int bodyBytes, int nextLink) {
         linkType = Short.toUnsignedInt(buffer.getShort(bodyIndex));
         Options options = new Options(buffer, bodyIndex + Pcapng.INTERFACE_BODY_BYTES, bodyIndex + bodyBytes);
         while (options.next()) {
@@ -40,6 +46,8 @@ final class RecordedInterface {
                 default -> {} // Everything else is for people.
             }
         }
+        number = isLink() ? nextLink : -1;
+        plain = resolution == 9 && offsetS == 0;
     }
 
     boolean isStation() {
@@ -50,6 +58,11 @@ final class RecordedInterface {
         return linkType == Pcapng.LINKTYPE_LINK;
     }
 
+    /** Returns the number of its link; -1 where it is none. */
+    int number() {
+        return number;
+    }
+
     /** Returns what the interface says about its link; null where it says nothing that can be understood. */
     @Nullable LinkHeader link() {
         return facts == null ? null : RecordingFacts.link(facts);
@@ -57,7 +70,7 @@ final class RecordedInterface {
 
     /** Returns whether times count nanoseconds since 1970, as the recorder writes them. */
     boolean countsNanoseconds() {
-        return resolution == 9 && offsetS == 0;
+        return plain;
     }
 
     /**
@@ -66,6 +79,9 @@ final class RecordedInterface {
      * @throws ArithmeticException if it does not fit.
      */
     long wallNs(long units) {
+        if (plain && units >= 0) {
+            return units;
+        }
         long ns = (resolution & POWER_OF_TWO) != 0 ? binaryNs(units, resolution & ~POWER_OF_TWO) : decimalNs(units);
         return Math.addExact(ns, Math.multiplyExact(offsetS, NS_PER_S));
     }

@@ -21,7 +21,6 @@ final class RecordingBlocks {
     private final BlockSource source;
     private final RecordingHeader section;
     private final List<RecordedInterface> interfaces = new ArrayList<>();
-    private final List<Integer> linkOfInterface = new ArrayList<>();
     private final List<LinkHeader> links = new ArrayList<>();
     private int headerLinks;
     private boolean held; // The current block has not been looked at yet.
@@ -139,7 +138,11 @@ final class RecordingBlocks {
 
     /** Returns the station time of a packet of the station's interface that was read apart. */
     long stationEventNs(ByteBuffer block, int bodyIndex, long blockStart) throws RecordingException {
-        return stationTimeNs(interfaces.get(stationInterface()), block, bodyIndex, blockStart);
+        return stationTimeNs(
+                interfaces.get(stationInterface()),
+                block.getInt(bodyIndex + 4),
+                block.getInt(bodyIndex + 8),
+                blockStart);
     }
 
     /** Returns whether the recorder's own blocks can be appended: its byte order and its times. */
@@ -198,9 +201,9 @@ final class RecordingBlocks {
             fault = "an interface description is too short";
             return;
         }
-        RecordedInterface added = new RecordedInterface(source.buffer(), source.bodyIndex(), source.bodyBytes());
+        RecordedInterface added =
+                new RecordedInterface(source.buffer(), source.bodyIndex(), source.bodyBytes(), links.size());
         interfaces.add(added);
-        linkOfInterface.add(added.isLink() ? links.size() : -1);
         if (added.isLink()) {
             LinkHeader link = added.link();
             if (link == null) {
@@ -211,33 +214,31 @@ final class RecordingBlocks {
     }
 
     private boolean readPacket(RecordedItem into) throws RecordingException {
-        ByteBuffer buffer = source.buffer();
         int body = source.bodyIndex();
         int room = source.bodyBytes() - Pcapng.PACKET_BODY_BYTES;
-        long interfaceId = room < 0 ? -1 : Integer.toUnsignedLong(buffer.getInt(body));
-        long captured = room < 0 ? 0 : Integer.toUnsignedLong(buffer.getInt(body + 12));
-        if (room < 0 || interfaceId >= interfaces.size() || captured > room) {
+        int interfaceId = room < 0 ? -1 : source.word(body);
+        int captured = room < 0 ? 0 : source.word(body + 12);
+        if (interfaceId < 0 || interfaceId >= interfaces.size() || captured < 0 || captured > room) {
             fault = "a packet contradicts itself";
             return false;
         }
-        RecordedInterface from = interfaces.get((int) interfaceId);
+        RecordedInterface from = interfaces.get(interfaceId);
         if (!from.isStation() && !from.isLink()) {
             return false;
         }
-        cutPackets += captured < Integer.toUnsignedLong(buffer.getInt(body + 16)) ? 1 : 0;
-        into.bytes = buffer.array();
-        into.offset = buffer.arrayOffset() + body + Pcapng.PACKET_BODY_BYTES;
-        into.length = (int) captured;
-        into.link = linkOfInterface.get((int) interfaceId);
-        into.timeNs = stationTimeNs(from, buffer, body, source.blockStart());
-        into.kind = from.isStation() ? RecordedItem.Kind.EVENT : direction(body, (int) captured);
+        cutPackets += Integer.compareUnsigned(captured, source.word(body + 16)) < 0 ? 1 : 0;
+        into.bytes = source.bytes();
+        into.offset = body + Pcapng.PACKET_BODY_BYTES;
+        into.length = captured;
+        into.link = from.number();
+        into.timeNs = stationTimeNs(from, source.word(body + 4), source.word(body + 8), source.blockStart());
+        into.kind = from.isStation() ? RecordedItem.Kind.EVENT : direction(body, captured);
         lastTimeNs = Math.max(lastTimeNs, into.timeNs);
         return true;
     }
 
-    private long stationTimeNs(RecordedInterface from, ByteBuffer buffer, int body, long blockStart)
-            throws RecordingException {
-        long units = (long) buffer.getInt(body + 4) << 32 | Integer.toUnsignedLong(buffer.getInt(body + 8));
+    private long stationTimeNs(RecordedInterface from, int high, int low, long blockStart) throws RecordingException {
+        long units = (long) high << 32 | Integer.toUnsignedLong(low);
         long timeNs;
         try {
             timeNs = from.wallNs(units) - section.wallAnchorNs();
@@ -252,15 +253,22 @@ final class RecordingBlocks {
 
     private RecordedItem.Kind direction(int body, int captured) {
         int start = body + Pcapng.PACKET_BODY_BYTES + Pcapng.padded(captured);
-        Options options = new Options(source.buffer(), start, body + source.bodyBytes());
+        int end = body + source.bodyBytes();
+        if (end - start >= 2 * Integer.BYTES
+                && source.word(start) == source.optionHead(Pcapng.EPB_FLAGS, Integer.BYTES)) {
+            return direction(source.word(start + Integer.BYTES)); // Where the recorder writes them.
+        }
+        Options options = new Options(source.buffer(), start, end);
         while (options.next()) {
             if (options.code() == Pcapng.EPB_FLAGS && options.length() == Integer.BYTES) {
-                int flags = source.buffer().getInt(options.valueIndex());
-                return (flags & Pcapng.DIRECTION_MASK) == Pcapng.OUTBOUND
-                        ? RecordedItem.Kind.SENT
-                        : RecordedItem.Kind.CHUNK;
+                return direction(source.word(options.valueIndex()));
             }
         }
         return RecordedItem.Kind.CHUNK;
+    }
+
+    private static RecordedItem.Kind direction(int flags) {
+        boolean outbound = (flags & Pcapng.DIRECTION_MASK) == Pcapng.OUTBOUND;
+        return outbound ? RecordedItem.Kind.SENT : RecordedItem.Kind.CHUNK;
     }
 }

@@ -14,6 +14,7 @@ import io.heldmark.protocol.MessageHandler;
 import io.heldmark.protocol.SamplesView;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
@@ -33,9 +34,7 @@ class NumberDecoderTest {
         return new NumberDecoder(layout, new MessageHandler() {
             @Override
             public void onSamples(SamplesView view) {
-                int[] counts = new int[view.channelCount()];
-                view.copyCounts(counts);
-                samples.add(counts);
+                samples.add(Arrays.copyOf(view.counts(), view.channelCount()));
                 ticks.add(view.tick());
             }
 

@@ -28,7 +28,10 @@ class SampleClockTest {
         frame.clockRestarted = restarted;
         clock.onFrame(frame);
         tick += 10_000;
+        long[] timesNs = new long[10];
+        clock.fillTimes(timesNs, 10);
         for (int i = 0; i < 10; i++) {
+            assertEquals(clock.timeNs(i), timesNs[i]);
             assertTrue(clock.timeNs(i) > newestNs, "sample " + i + " at " + clock.timeNs(i) + " after " + newestNs);
             newestNs = clock.timeNs(i);
         }
@@ -46,6 +49,18 @@ class SampleClockTest {
         assertEquals(491 * MS, clock.timeNs(0));
         assertTrue(clock.standardUncertaintyNs() >= 1 * MS, "one way: " + clock.standardUncertaintyNs());
         assertFalse(clock.restarted());
+    }
+
+    /** {@link #feed} compares both ways to the times; here where halves round otherwise, and where doubles are whole. */
+    @Test
+    void shouldFillInTheSameTimesBeforeTheStationStartedAndAfterManyDays() {
+        for (long arrivalNs : new long[] {0, 5 * MS, 9 * MS, (1L << 51) + 4 * MS, (1L << 52) + 4 * MS, 1L << 55}) {
+            clock = new SampleClock(RATE_HZ);
+            newestNs = Long.MIN_VALUE;
+            for (int i = 0; i < 50; i++) {
+                feed(arrivalNs + (10 * MS + 333) * i, 0, false);
+            }
+        }
     }
 
     @Test
