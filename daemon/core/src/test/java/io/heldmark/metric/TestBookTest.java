@@ -195,8 +195,15 @@ class TestBookTest {
                 "isometric torque ratio, 30° flexor / 60° extensor, hip sitting",
                 left.ratio().title());
         assertEquals(0.6, left.ratio().value().quantity().value(), 1e-12);
-        // One cell: its calibration cancels, noise of both is left.
-        assertEquals(0.6 * 0.003 * Math.sqrt(2), left.ratio().value().quantity().standardUncertainty(), 1e-9);
+        // One cell: its calibration cancels. Noise of both is left, and the setting of both angles by 2 degrees: of the
+        // flexor by
+        // its own 40 N over 30 degrees, of the extensor, tested at one angle, by 1 % per degree.
+        double flexor = 2 * 40 / 30.0 / 240;
+        double extensor = 2 * 0.01;
+        assertEquals(
+                0.6 * Math.sqrt(2 * 0.003 * 0.003 + flexor * flexor + extensor * extensor),
+                left.ratio().value().quantity().standardUncertainty(),
+                1e-9);
         List<TestResult.OfAngles> profiles = book.profiles();
         assertEquals(2, profiles.size());
         assertEquals(
