@@ -104,84 +104,34 @@ public record Contraction(
                 all.add(flag.id());
             }
         }
-        return new Contraction(
-                id,
-                revision,
-                channel,
-                limb,
-                onsetNs,
-                onsetStandardUncertaintyNs,
-                releaseStartNs,
-                offsetNs,
-                restingLevelN,
-                all,
-                metrics,
-                calibratedToN,
-                releaseStartStandardUncertaintyNs,
-                offsetStandardUncertaintyNs);
+        return with(all, metrics, calibratedToN, releaseStartStandardUncertaintyNs, offsetStandardUncertaintyNs);
     }
 
     /** Returns the same contraction without flags. */
     public Contraction withoutFlags(List<ContractionFlag> less) {
         List<String> rest = new ArrayList<>(flags);
         less.forEach(flag -> rest.remove(flag.id()));
-        return new Contraction(
-                id,
-                revision,
-                channel,
-                limb,
-                onsetNs,
-                onsetStandardUncertaintyNs,
-                releaseStartNs,
-                offsetNs,
-                restingLevelN,
-                rest,
-                metrics,
-                calibratedToN,
-                releaseStartStandardUncertaintyNs,
-                offsetStandardUncertaintyNs);
+        return with(rest, metrics, calibratedToN, releaseStartStandardUncertaintyNs, offsetStandardUncertaintyNs);
     }
 
     /** Returns the same contraction with metrics. */
     public Contraction withMetrics(List<MetricValue> newMetrics) {
-        return new Contraction(
-                id,
-                revision,
-                channel,
-                limb,
-                onsetNs,
-                onsetStandardUncertaintyNs,
-                releaseStartNs,
-                offsetNs,
-                restingLevelN,
-                flags,
-                newMetrics,
-                calibratedToN,
-                releaseStartStandardUncertaintyNs,
-                offsetStandardUncertaintyNs);
+        return with(flags, newMetrics, calibratedToN, releaseStartStandardUncertaintyNs, offsetStandardUncertaintyNs);
     }
 
     /** Returns the same contraction with the highest force of the calibration that its load went beyond, in newtons. */
     public Contraction beyond(double rangeN) {
-        return new Contraction(
-                id,
-                revision,
-                channel,
-                limb,
-                onsetNs,
-                onsetStandardUncertaintyNs,
-                releaseStartNs,
-                offsetNs,
-                restingLevelN,
-                flags,
-                metrics,
-                rangeN,
-                releaseStartStandardUncertaintyNs,
-                offsetStandardUncertaintyNs);
+        return with(flags, metrics, rangeN, releaseStartStandardUncertaintyNs, offsetStandardUncertaintyNs);
     }
 
     /** Returns the same contraction with the uncertainties of its release's beginning and of its offset, in nanoseconds. */
     public Contraction ending(double releaseStartU, double offsetU) {
+        return with(flags, metrics, calibratedToN, releaseStartU, offsetU);
+    }
+
+    /** Makes the copy that every change of a part comes to. */
+    private Contraction with(
+            List<String> theFlags, List<MetricValue> theMetrics, double rangeN, double releaseStartU, double offsetU) {
         return new Contraction(
                 id,
                 revision,
@@ -192,9 +142,9 @@ public record Contraction(
                 releaseStartNs,
                 offsetNs,
                 restingLevelN,
-                flags,
-                metrics,
-                calibratedToN,
+                theFlags,
+                theMetrics,
+                rangeN,
                 releaseStartU,
                 offsetU);
     }

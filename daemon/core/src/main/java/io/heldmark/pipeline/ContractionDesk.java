@@ -166,7 +166,7 @@ final class ContractionDesk {
                 return;
             }
             try {
-                later.put(after, () -> movedAt);
+                later.put(after, movedAt);
             } catch (IOException e) {
                 out.onNotice(
                         "warning",

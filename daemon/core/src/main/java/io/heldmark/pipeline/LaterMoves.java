@@ -17,7 +17,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -111,13 +110,13 @@ final class LaterMoves {
      * @param movedAt when it was moved, as ISO 8601 has it.
      * @throws IOException if it cannot be written; it is still in force until the recording is opened again.
      */
-    void put(Review review, Supplier<String> movedAt) throws IOException {
+    void put(Review review, String movedAt) throws IOException {
         Contraction found = review.automatic();
         Contraction manual = review.manual();
         Boundaries to =
                 manual == null ? null : new Boundaries(manual.onsetNs(), manual.releaseStartNs(), manual.offsetNs());
         Key key = new Key(found.channel(), found.onsetNs());
-        moves.put(key, new Move(to, movedAt.get()));
+        moves.put(key, new Move(to, movedAt));
         met.add(key);
         if (file != null) {
             WholeFile.write(file, write().toPrettyString() + "\n");

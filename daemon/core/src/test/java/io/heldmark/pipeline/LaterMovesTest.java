@@ -55,9 +55,9 @@ class LaterMovesTest {
         LaterMoves later = LaterMoves.beside(recording);
         Contraction found = contraction(Revision.FINAL, 10);
         Contraction other = contraction(Revision.FINAL, 20);
-        later.put(review(found, contraction(Revision.MANUAL, 11)), () -> "2026-01-02T00:00:00Z");
-        later.put(review(found, contraction(Revision.MANUAL, 12)), () -> "2026-01-02T00:00:01Z");
-        later.put(review(other, null), () -> "2026-01-02T00:00:02Z");
+        later.put(review(found, contraction(Revision.MANUAL, 11)), "2026-01-02T00:00:00Z");
+        later.put(review(found, contraction(Revision.MANUAL, 12)), "2026-01-02T00:00:01Z");
+        later.put(review(other, null), "2026-01-02T00:00:02Z");
         assertTrue(Files.exists(folder.resolve("2026-01-01T000000.boundaries.json")));
 
         LaterMoves read = LaterMoves.beside(recording);
@@ -77,8 +77,8 @@ class LaterMovesTest {
         assertEquals(List.of(), LaterMoves.beside(recording).notes());
         LaterMoves later = LaterMoves.beside(recording);
         Contraction found = contraction(Revision.FINAL, 10);
-        later.put(review(found, contraction(Revision.MANUAL, 11)), () -> "");
-        later.put(review(contraction(Revision.FINAL, 20), contraction(Revision.MANUAL, 21)), () -> "");
+        later.put(review(found, contraction(Revision.MANUAL, 11)), "");
+        later.put(review(contraction(Revision.FINAL, 20), contraction(Revision.MANUAL, 21)), "");
         LaterMoves read = LaterMoves.beside(recording);
         read.of(found);
         assertEquals(
@@ -94,7 +94,7 @@ class LaterMovesTest {
         assertEquals(List.of(), none.notes());
         LaterMoves later = LaterMoves.beside(folder.resolve("gone").resolve("a.pcapng"));
         Contraction found = contraction(Revision.FINAL, 10);
-        assertThrows(IOException.class, () -> later.put(review(found, contraction(Revision.MANUAL, 11)), () -> ""));
+        assertThrows(IOException.class, () -> later.put(review(found, contraction(Revision.MANUAL, 11)), ""));
         assertNotNull(later.of(found), "it holds all the same");
     }
 
