@@ -100,7 +100,6 @@ export class FakeReviews {
       redo: history.at < history.list.length - 1,
       firstS: automatic.onsetS - BEFORE_S,
       lastS: automatic.offsetS + AFTER_S,
-      offsetStandardUncertaintyS: 0.0052,
       marks: marks(now),
     };
   }

@@ -217,7 +217,9 @@ export class FakeSession {
       ...event,
       onsetStandardUncertaintyS: 0.0032,
       releaseStartS: limb.releaseS(cycle),
+      releaseStartStandardUncertaintyS: 0.0087,
       offsetS: limb.offsetS(cycle),
+      offsetStandardUncertaintyS: 0.0052,
       flags: cycle % 3 === 1 ? [preTension] : [],
       metrics: [
         peak(peakN),

@@ -1,19 +1,15 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, until, type Visit, violations, visit } from './support';
+import { describe, expect, it } from 'vitest';
+import { until, type Visit, violations, visit, withVisit } from './support';
 
 let browser: Browser;
 let seen: Visit;
 let page: Page;
 
-beforeAll(async () => {
-  browser = await launch();
-  seen = await visit(browser);
-  page = seen.page;
-});
-
-afterAll(async () => {
-  await browser.close();
+withVisit((opened, inBrowser) => {
+  seen = opened;
+  page = opened.page;
+  browser = inBrowser;
 });
 
 const fact = (name: string): Promise<string> =>

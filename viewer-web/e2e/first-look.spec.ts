@@ -1,15 +1,11 @@
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, newestEffort, STATION, until, violations, visit } from './support';
+import { describe, expect, it } from 'vitest';
+import { newestEffort, STATION, until, violations, visit, withBrowser } from './support';
 
 let browser: Browser;
 
-beforeAll(async () => {
-  browser = await launch();
-});
-
-afterAll(async () => {
-  await browser.close();
+withBrowser((opened) => {
+  browser = opened;
 });
 
 describe('first look', () => {

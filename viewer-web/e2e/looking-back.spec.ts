@@ -1,13 +1,14 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, newestEffort, pause, until, visit } from './support';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { newestEffort, pause, until, withVisit } from './support';
 
-let browser: Browser;
 let page: Page;
 
+withVisit((opened) => {
+  page = opened.page;
+});
+
 beforeAll(async () => {
-  browser = await launch();
-  ({ page } = await visit(browser));
   await until(
     () => newestEffort(page),
     (text) => text !== '',
@@ -16,10 +17,6 @@ beforeAll(async () => {
   await page.keyboard.press('-');
   await page.keyboard.press('+');
   await page.keyboard.press('+');
-});
-
-afterAll(async () => {
-  await browser.close();
 });
 
 const picture = (): Promise<Buffer> => page.locator('canvas').screenshot();

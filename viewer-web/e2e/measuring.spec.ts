@@ -1,19 +1,13 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, newestEffort, pause, until, type Visit, visit } from './support';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { newestEffort, pause, until, type Visit, withVisit } from './support';
 
-let browser: Browser;
 let seen: Visit;
 let page: Page;
 
-beforeAll(async () => {
-  browser = await launch();
-  seen = await visit(browser);
-  page = seen.page;
-});
-
-afterAll(async () => {
-  await browser.close();
+withVisit((opened) => {
+  seen = opened;
+  page = opened.page;
 });
 
 describe('measuring', () => {

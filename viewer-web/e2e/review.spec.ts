@@ -1,23 +1,22 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, newestEffort, until, type Visit, violations, visit } from './support';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { newestEffort, until, type Visit, violations, visit, withVisit } from './support';
 
 let browser: Browser;
 let seen: Visit;
 let page: Page;
 
+withVisit((opened, inBrowser) => {
+  seen = opened;
+  page = opened.page;
+  browser = inBrowser;
+});
+
 beforeAll(async () => {
-  browser = await launch();
-  seen = await visit(browser);
-  page = seen.page;
   await until(
     () => newestEffort(page),
     (text) => /Left against right/.test(text),
   );
-});
-
-afterAll(async () => {
-  await browser.close();
 });
 
 const place = (): Promise<string> => page.locator('.review-place').innerText();
@@ -42,7 +41,9 @@ describe('one contraction', () => {
     expect(cells.length).toBeGreaterThan(3);
     for (const cell of cells) expect(cell).toMatch(/^[\u2212+]?\d[\d.]*\([\d.]+\)/);
     expect(await page.locator('.review-figures tbody').innerText()).toContain('Peak force');
-    expect(await fact('Onset')).toMatch(/^[\d.]+\([\d.]+\)\u00a0s, as found$/);
+    for (const name of ['Onset', 'Start of release', 'Offset']) {
+      expect(await fact(name)).toMatch(/^[\d.]+\([\d.]+\)\u00a0s, as found$/);
+    }
     expect(await heads()).toEqual(['Figure', 'Value']);
   });
 

@@ -1,23 +1,20 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { atRest, launch, newestEffort, until, type Visit, visit } from './support';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { atRest, newestEffort, until, type Visit, withVisit } from './support';
 
-let browser: Browser;
 let seen: Visit;
 let page: Page;
 
+withVisit((opened) => {
+  seen = opened;
+  page = opened.page;
+});
+
 beforeAll(async () => {
-  browser = await launch();
-  seen = await visit(browser);
-  page = seen.page;
   await until(
     () => page.locator('.figure-value').count(),
     (count) => count > 0,
   );
-});
-
-afterAll(async () => {
-  await browser.close();
 });
 
 const zeroTexts = (): Promise<string[]> => page.locator('.zero-line [role="status"]').allInnerTexts();

@@ -2,7 +2,7 @@
 
 import axe from 'axe-core';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { expect } from 'vitest';
+import { afterAll, beforeAll, expect } from 'vitest';
 import { launchBrowser } from '../dev/browser.mjs';
 
 /** The station under test, for example http://127.0.0.1:8470/. */
@@ -20,8 +20,27 @@ export interface Visit {
   readonly faults: string[];
 }
 
-export function launch(): Promise<Browser> {
-  return launchBrowser();
+/** Gives the tests of a file a browser, which is closed after the last of them. */
+export function withBrowser(use: (browser: Browser) => void): void {
+  let browser: Browser | undefined;
+  beforeAll(async () => {
+    browser = await launchBrowser();
+    use(browser);
+  });
+  afterAll(async () => {
+    await browser?.close();
+  });
+}
+
+/** Gives the tests of a file one page of the viewer, opened before the first of them, in a browser of its own. */
+export function withVisit(use: (seen: Visit, browser: Browser) => void): void {
+  let browser: Browser;
+  withBrowser((opened) => {
+    browser = opened;
+  });
+  beforeAll(async () => {
+    use(await visit(browser), browser);
+  });
 }
 
 /** Opens the viewer and acknowledges the cautions, unless they are what the test is about. */

@@ -1,27 +1,24 @@
 /** The guided calibration from the plan to a version in use, on a simulated cell that carries the masses asked for. */
 
 import { appendFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, STATION, until, type Visit, violations, visit } from '../support';
+import type { Page } from 'playwright-core';
+import { afterAll, describe, expect, it } from 'vitest';
+import { STATION, until, type Visit, violations, withVisit } from '../support';
 
 const LATITUDE_DEG = 52;
 /** The demo's left cell (simulators/scenarios/demo.yaml). */
 const TRUE_COUNTS_PER_N = 1500;
 
-let browser: Browser;
 let seen: Visit;
 let page: Page;
 
-beforeAll(async () => {
-  browser = await launch();
-  seen = await visit(browser);
-  page = seen.page;
+withVisit((opened) => {
+  seen = opened;
+  page = opened.page;
 });
 
-afterAll(async () => {
+afterAll(() => {
   appendFileSync(control(), 'free left\n');
-  await browser.close();
 });
 
 function control(): string {

@@ -1,25 +1,22 @@
 /** A quick check of a simulated cell: one that holds, then one with a mass that is not what it is said to be. */
 
 import { appendFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, until, type Visit, violations, visit } from '../support';
+import type { Page } from 'playwright-core';
+import { afterAll, describe, expect, it } from 'vitest';
+import { until, type Visit, violations, withVisit } from '../support';
 
 const LOAD_N = 200;
 
-let browser: Browser;
 let seen: Visit;
 let page: Page;
 
-beforeAll(async () => {
-  browser = await launch();
-  seen = await visit(browser);
-  page = seen.page;
+withVisit((opened) => {
+  seen = opened;
+  page = opened.page;
 });
 
-afterAll(async () => {
+afterAll(() => {
   hang('free right');
-  await browser.close();
 });
 
 function hang(line: string): void {

@@ -1,16 +1,15 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch, STATION, until, visit } from '../support';
+import { afterAll, describe, expect, it } from 'vitest';
+import { STATION, until, visit, withBrowser } from '../support';
 
 let browser: Browser;
 
-beforeAll(async () => {
-  browser = await launch();
+withBrowser((opened) => {
+  browser = opened;
 });
 
 afterAll(async () => {
   await enter('normal');
-  await browser.close();
 });
 
 async function enter(name: string, keep = false): Promise<void> {

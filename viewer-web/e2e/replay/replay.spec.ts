@@ -1,24 +1,18 @@
 /** The recording of the demo, played by `heldmark replay` into the viewer: what it shows is what the station found live. */
 
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { Contraction, Effort } from '../../src/live/events';
 import { asymmetrySentence, limbPhrase } from '../../src/text/result-sentences';
-import { launch, until, type Visit, visit } from '../support';
+import { until, type Visit, withVisit } from '../support';
 
-let browser: Browser;
 let seen: Visit;
 let page: Page;
 
-beforeAll(async () => {
-  browser = await launch();
-  seen = await visit(browser);
-  page = seen.page;
-});
-
-afterAll(async () => {
-  await browser.close();
+withVisit((opened) => {
+  seen = opened;
+  page = opened.page;
 });
 
 const position = (): Promise<string> => page.locator('.replay-position').innerText();

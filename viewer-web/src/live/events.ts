@@ -67,7 +67,9 @@ export interface Contraction {
   readonly onsetS: number;
   readonly onsetStandardUncertaintyS?: number;
   readonly releaseStartS?: number;
+  readonly releaseStartStandardUncertaintyS?: number;
   readonly offsetS?: number;
+  readonly offsetStandardUncertaintyS?: number;
   readonly restingLevelN?: number;
   readonly flags: readonly Flag[];
   readonly metrics: readonly Metric[];

@@ -30,7 +30,6 @@ export interface Review {
   readonly lastS?: number;
   /** Why there are no samples. */
   readonly gone?: string;
-  readonly offsetStandardUncertaintyS?: number;
   readonly marks?: readonly Mark[];
 }
 

@@ -15,8 +15,13 @@ import {
 const NBSP = '\u00a0';
 
 function contraction(revision: Contraction['revision'], onsetS: number, metrics: readonly Metric[]): Contraction {
-  const times = { onsetS, onsetStandardUncertaintyS: 0.0021, releaseStartS: 4, offsetS: 4.4 };
-  return { type: 'contraction', id: 1, revision, channel: 0, limb: 'left', ...times, flags: [], metrics };
+  const times = { onsetS, releaseStartS: 4, offsetS: 4.4 };
+  const doubts = {
+    onsetStandardUncertaintyS: 0.0021,
+    releaseStartStandardUncertaintyS: 0.0083,
+    offsetStandardUncertaintyS: 0.005,
+  };
+  return { type: 'contraction', id: 1, revision, channel: 0, limb: 'left', ...times, ...doubts, flags: [], metrics };
 }
 
 const PEAK = { id: 'force.peak', value: 512.34, standardUncertainty: 1.12, unit: 'N' };
@@ -42,17 +47,22 @@ describe('boundaries in words', () => {
   });
 
   it('should keep what was found beside what was set by hand, each time with its uncertainty', () => {
-    expect(boundaryText('onset', AUTOMATIC, undefined, 0.005)).toBe(`1.0000(0.0021)${NBSP}s, as found`);
-    expect(boundaryText('onset', AUTOMATIC, MANUAL, 0.005)).toBe(
+    expect(boundaryText('onset', AUTOMATIC, undefined)).toBe(`1.0000(0.0021)${NBSP}s, as found`);
+    expect(boundaryText('onset', AUTOMATIC, MANUAL)).toBe(
       `1.0029(0.0021)${NBSP}s by hand, 2.9${NBSP}ms later than found at 1.0000(0.0021)${NBSP}s`,
     );
-    expect(boundaryText('offset', AUTOMATIC, MANUAL, 0.005)).toBe(`4.4000(0.0050)${NBSP}s, as found`);
+    expect(boundaryText('offset', AUTOMATIC, MANUAL)).toBe(`4.4000(0.0050)${NBSP}s, as found`);
+    const later = { ...MANUAL, releaseStartS: 4.02, releaseStartStandardUncertaintyS: 0.0023 };
+    expect(boundaryText('release', AUTOMATIC, later)).toBe(
+      `4.0200(0.0023)${NBSP}s by hand, 20.0${NBSP}ms later than found at 4.0000(0.0083)${NBSP}s`,
+    );
   });
 
   it('should never give a time whose uncertainty is not known', () => {
-    expect(boundaryText('release', AUTOMATIC, undefined, 0.005)).toBe('as found');
-    const moved = { ...MANUAL, releaseStartS: 4.012 };
-    expect(boundaryText('release', AUTOMATIC, moved, 0.005)).toBe(`by hand, 12.0${NBSP}ms later than found`);
+    const { releaseStartStandardUncertaintyS: _, ...unknown } = AUTOMATIC;
+    expect(boundaryText('release', unknown, undefined)).toBe('as found');
+    const moved = { ...unknown, revision: 'manual' as const, releaseStartS: 4.012 };
+    expect(boundaryText('release', unknown, moved)).toBe(`by hand, 12.0${NBSP}ms later than found`);
   });
 
   it('should tell a screen reader where a boundary is while it moves', () => {

@@ -28,21 +28,23 @@ export function boundaryValueText(name: BoundaryName, at: Boundaries, found: Bou
 }
 
 /** One line on where a boundary lies: found, or by hand beside found. */
-export function boundaryText(
-  name: BoundaryName,
-  automatic: Contraction,
-  manual: Contraction | undefined,
-  offsetU: number | undefined,
-): string {
+export function boundaryText(name: BoundaryName, automatic: Contraction, manual: Contraction | undefined): string {
   const found = boundariesOf(automatic);
   const now = boundariesOf(manual ?? automatic);
   const moved = movedText(found[name], now[name]);
-  const u = { onset: (manual ?? automatic).onsetStandardUncertaintyS, release: undefined, offset: offsetU }[name];
-  const time = timeText(now[name], u);
+  const time = timeText(now[name], standardUncertaintyS(name, manual ?? automatic));
   if (moved === undefined) return time === undefined ? words.asFound : `${time}, ${words.asFound}`;
-  const foundTime = name === 'onset' ? timeText(found.onset, automatic.onsetStandardUncertaintyS) : undefined;
+  const foundTime = timeText(found[name], standardUncertaintyS(name, automatic));
   const beside = `${moved} than found${foundTime === undefined ? '' : ` at ${foundTime}`}`;
   return time === undefined ? `${words.byHand}, ${beside}` : `${time} ${words.byHand}, ${beside}`;
+}
+
+function standardUncertaintyS(name: BoundaryName, contraction: Contraction): number | undefined {
+  return {
+    onset: contraction.onsetStandardUncertaintyS,
+    release: contraction.releaseStartStandardUncertaintyS,
+    offset: contraction.offsetStandardUncertaintyS,
+  }[name];
 }
 
 function timeText(value: number, standardUncertainty: number | undefined): string | undefined {

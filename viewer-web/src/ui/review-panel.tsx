@@ -139,7 +139,7 @@ function BoundaryFacts({ known }: { readonly known: Review }) {
         {NAMES.map((name) => (
           <div key={name} class="fact">
             <dt>{words.boundaryOf[name]}</dt>
-            <dd>{boundaryText(name, known.automatic, known.manual, known.offsetStandardUncertaintyS)}</dd>
+            <dd>{boundaryText(name, known.automatic, known.manual)}</dd>
           </div>
         ))}
       </dl>

@@ -37,10 +37,6 @@ final class ReviewJson {
         json.put("samples", window.size())
                 .put("firstS", window.timeNs(0) / 1e9)
                 .put("lastS", window.timeNs(window.size() - 1) / 1e9);
-        double offsetU = window.offsetStandardUncertaintyNs();
-        if (Double.isFinite(offsetU)) {
-            json.put("offsetStandardUncertaintyS", StrictMath.hypot(offsetU, window.timeStandardUncertaintyNs()) / 1e9);
-        }
         ArrayNode marks = json.putArray("marks");
         review.marks().forEach(mark -> mark(marks.addObject(), mark));
         return json;
