@@ -1,0 +1,134 @@
+package io.heldmark.align;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** The verdicts on single frames, in nanoseconds made up by hand; how well steps are found in whole streams is in {@link ClockStepTest}. */
+class StepWatchTest {
+    private static final double PERIOD_NS = 10e6;
+    private static final double BOUND_NS = 100e6;
+
+    private final StepWatch watch = new StepWatch();
+    /** Device time of the next frame; the estimate is that frames arrive at their device time. */
+    private double x;
+
+    private double arrivalNs;
+
+    @BeforeEach
+    void beginWithARegularStream() {
+        for (int i = 0; i < 20; i++) {
+            assertEquals(StepWatch.Verdict.NORMAL, next(0));
+        }
+    }
+
+    /** Judges the frame after the last, whose clock is ahead of the estimate (behind, if negative) by so much. */
+    private StepWatch.Verdict next(double aheadNs) {
+        x += PERIOD_NS;
+        arrivalNs += PERIOD_NS;
+        double told = x + aheadNs;
+        return watch.judge(told, arrivalNs, arrivalNs - told, BOUND_NS);
+    }
+
+    @ParameterizedTest
+    @ValueSource(doubles = {150e6, -150e6, 3600e9, -3600e9})
+    void shouldConfirmAStepByFramesThatAgreeWithTheFirst(double stepNs) {
+        assertEquals(StepWatch.Verdict.SUSPECT, next(stepNs));
+        for (int i = 2; i < StepWatch.CONFIRM; i++) {
+            assertEquals(StepWatch.Verdict.STILL_SUSPECT, next(stepNs));
+        }
+
+        assertEquals(StepWatch.Verdict.STEPPED, next(stepNs));
+        assertEquals(-stepNs, watch.suspectZ(), 1e-3);
+    }
+
+    @ParameterizedTest
+    @ValueSource(doubles = {90e6, -90e6})
+    void shouldLeaveToTheLinkWhatIsWithinTheBound(double stepNs) {
+        for (int i = 0; i < 3 * StepWatch.CONFIRM; i++) {
+            assertEquals(StepWatch.Verdict.NORMAL, next(stepNs));
+        }
+    }
+
+    @Test
+    void shouldForgiveOneDamagedFrame() {
+        assertEquals(StepWatch.Verdict.SUSPECT, next(150e6));
+
+        assertEquals(StepWatch.Verdict.RESUMED, next(0));
+        assertEquals(StepWatch.Verdict.NORMAL, next(0));
+    }
+
+    @Test
+    void shouldBeginAgainWithASuspectThatDisagreesWithTheFirst() {
+        next(150e6);
+        next(150e6);
+
+        assertEquals(StepWatch.Verdict.SUSPECT, next(400e6));
+        for (int i = 2; i < StepWatch.CONFIRM; i++) {
+            assertEquals(StepWatch.Verdict.STILL_SUSPECT, next(400e6));
+        }
+        assertEquals(StepWatch.Verdict.STEPPED, next(400e6));
+    }
+
+    @Test
+    void shouldKeepTheSmallestDelayOfTheSuspects() {
+        next(-150e6);
+        next(-140e6);
+        next(-170e6);
+
+        assertEquals(140e6, watch.suspectZ(), 1e-3);
+    }
+
+    @Test
+    void shouldNotTakeAStalledLinkForAStep() {
+        arrivalNs += 2e9; // nothing came for two seconds: then everything at once, in the order of its ticks
+        for (int i = 0; i < 200; i++) {
+            x += PERIOD_NS;
+            assertEquals(StepWatch.Verdict.NORMAL, watch.judge(x, arrivalNs, arrivalNs - x, BOUND_NS));
+        }
+        arrivalNs = x;
+        assertEquals(StepWatch.Verdict.NORMAL, next(0));
+    }
+
+    @Test
+    void shouldGiveUpAnEstimateThatEveryFrameIsLateFor() {
+        double lateNs = 0;
+        int frames = 0;
+        StepWatch.Verdict verdict = StepWatch.Verdict.NORMAL;
+        while (verdict == StepWatch.Verdict.NORMAL) {
+            lateNs = Math.min(300e6, lateNs + 50e6); // ticks stay in order: no step, but ever later
+            verdict = next(-lateNs);
+            frames++;
+        }
+
+        assertEquals(StepWatch.Verdict.STEPPED, verdict);
+        assertEquals((int) (StepWatch.LATE_NS / PERIOD_NS), frames, 5);
+        assertEquals(150e6, watch.suspectZ(), 1e-3);
+    }
+
+    @Test
+    void shouldCountLatenessAnewAfterAFrameOnTime() {
+        for (int i = 0; i < 400; i++) {
+            assertEquals(StepWatch.Verdict.NORMAL, next(-Math.min(300e6, 60e6 * i)));
+        }
+        next(0);
+
+        assertEquals(StepWatch.Verdict.NORMAL, next(0));
+        for (int i = 0; i < 400; i++) {
+            assertEquals(StepWatch.Verdict.NORMAL, next(-Math.min(300e6, 60e6 * i)));
+        }
+    }
+
+    @Test
+    void shouldForgetSuspectsAndOrderWhenCleared() {
+        next(150e6);
+        next(150e6);
+        watch.clear();
+
+        x -= 3600e9; // Another clock: nothing before it to compare with.
+        assertEquals(StepWatch.Verdict.NORMAL, next(0));
+    }
+}
