@@ -68,7 +68,7 @@ public final class ClockAligner {
     private double standingNs2;
     private Method method = Method.NONE;
     private double heldSkew;
-    private double framePeriodNs;
+    private double heldPeriodNs;
     private boolean restarted;
     private long lastMappedNs;
     private long restarts;
@@ -99,14 +99,23 @@ public final class ClockAligner {
         double x = (lastSampleTick - anchorTick) * nsPerTick;
         double arrival = arrivalNs - anchorNs;
         double z = arrival - x;
-        StepWatch.Verdict verdict = watch.judge(x, arrival, z - upOffset - skewChoice.skew() * x, stepBoundNs());
+        double residualNs = z - upOffset - skewChoice.skew() * x;
+        if (Math.abs(residualNs) <= STEP_BOUND_NS && watch.takeAgreeing(x, arrival)) {
+            takeNormal(x, z);
+            return;
+        }
+        StepWatch.Verdict verdict = watch.judge(x, arrival, residualNs, stepBoundNs());
         if (verdict == StepWatch.Verdict.NORMAL) {
-            take(x, z);
-            if (x > newestX) {
-                newestX = x;
-            }
+            takeNormal(x, z);
         } else {
             onOdd(verdict, x, z);
+        }
+    }
+
+    private void takeNormal(double x, double z) {
+        take(x, z);
+        if (x > newestX) {
+            newestX = x;
         }
     }
 
@@ -247,12 +256,13 @@ public final class ClockAligner {
         settledX = 0;
         settledOffset = 0;
         settledSkew = 0;
-        line.jump(0, 0, -framePeriodNs, restarted ? lastMappedNs - arrivalNs : Double.NEGATIVE_INFINITY);
+        line.jump(0, 0, -framePeriodNs(), restarted ? lastMappedNs - arrivalNs : Double.NEGATIVE_INFINITY);
     }
 
     private void forgetPoints() {
         method = Method.NONE;
         up.clear();
+        heldPeriodNs = framePeriodNs();
         phase.clear();
         twoWay.clear();
         match.clear();
@@ -273,7 +283,6 @@ public final class ClockAligner {
         boolean newBin = up.add(x, z, skew);
         phase.add(x, z);
         match.addFrame(x + z);
-        framePeriodNs = phase.periodNs() > 0 ? phase.periodNs() : framePeriodNs;
         if (newBin || residualNs < 0 || phase.due()) {
             newestX = Math.max(newestX, x);
             refresh();
@@ -287,7 +296,8 @@ public final class ClockAligner {
             settledOffset = upOffset;
             settledSkew = skewChoice.skew();
         }
-        return z - settledOffset - settledSkew * x < -FRESH_START_NS - phase.rangeNs();
+        double belowNs = z - settledOffset - settledSkew * x;
+        return belowNs < -FRESH_START_NS && belowNs < -FRESH_START_NS - phase.rangeNs(); // mostly not even the first
     }
 
     private void refresh() {
@@ -363,8 +373,12 @@ public final class ClockAligner {
 
     private void jump(double offset, double x, double notBeforeNs) {
         // The frame's first sample comes after the last of the frame before, about one period back.
-        line.jump(offset, skewChoice.skew(), x - framePeriodNs, notBeforeNs);
+        line.jump(offset, skewChoice.skew(), x - framePeriodNs(), notBeforeNs);
         newestX = x;
+    }
+
+    private double framePeriodNs() {
+        return phase.periodNs() > 0 ? phase.periodNs() : heldPeriodNs;
     }
 
     private double stepBoundNs() {

@@ -42,7 +42,7 @@ final class EventMatch {
     private static final double LEAST_HALF_WIDTH_NS = 10e3;
 
     private final double[] arrivals = new double[ARRIVALS];
-    private double newestArrivalNs;
+    private double newestArrivalNs = Double.NaN;
     private int arrivalCount;
     private int nextArrival;
     private final double[] x = new double[RING];
@@ -65,6 +65,7 @@ final class EventMatch {
 
     /** Forgets everything. */
     void clear() {
+        newestArrivalNs = Double.NaN;
         arrivalCount = 0;
         nextArrival = 0;
         count = 0;
@@ -75,13 +76,15 @@ final class EventMatch {
 
     /** Takes the arrival of a frame, from the anchor. */
     void addFrame(double arrivalNs) {
-        if (arrivalCount > 0 && newestArrivalNs >= arrivalNs) {
+        if (newestArrivalNs >= arrivalNs) {
             return; // More of the same burst.
         }
         newestArrivalNs = arrivalNs;
         arrivals[nextArrival] = arrivalNs;
         nextArrival = (nextArrival + 1) & (ARRIVALS - 1);
-        arrivalCount = Math.min(arrivalCount + 1, ARRIVALS);
+        if (arrivalCount < ARRIVALS) {
+            arrivalCount++;
+        }
     }
 
     /** Takes an answered ping: when it was sent, from the anchor, and device time of its reception. */

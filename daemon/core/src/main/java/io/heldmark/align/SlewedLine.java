@@ -46,7 +46,8 @@ final class SlewedLine {
         if (x <= sinceX) {
             return restNs;
         }
-        return x - sinceX >= slewNs ? 0 : restNs * Math.max(0, 1 - (x - sinceX) / slewNs);
+        double goneNs = x - sinceX; // Less than slewNs below, so that the quotient is not above one.
+        return goneNs >= slewNs ? 0 : restNs * (1 - goneNs / slewNs);
     }
 
     private void begin(double x, double rest) {

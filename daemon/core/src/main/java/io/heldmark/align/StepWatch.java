@@ -52,6 +52,22 @@ final class StepWatch {
     }
 
     /**
+     * Takes a frame whose disagreement is within any bound, where no suspects are held: {@link #judge} in less time.
+     *
+     * @return whether it was taken, as {@link Verdict#NORMAL}; if not, it is to be judged.
+     */
+    boolean takeAgreeing(double x, double arrivalNs) {
+        if (suspects > 0) {
+            return false;
+        }
+        hasPrevious = true;
+        previousX = x;
+        previousArrivalNs = arrivalNs;
+        lateFrames = 0;
+        return true;
+    }
+
+    /**
      * Judges a frame.
      *
      * @param x device time, from the anchor.

@@ -33,6 +33,7 @@ final class FramePlacer {
 
     private final TickUnwrapper ticks;
     private final double tickRateHz;
+    private final double stepTicks;
     private double declaredTicksPerSample;
     private double leastTicksPerSample;
     private double mostTicksPerSample;
@@ -55,6 +56,7 @@ final class FramePlacer {
      */
     FramePlacer(double tickRateHz, double sampleRateHz) {
         this.tickRateHz = tickRateHz;
+        stepTicks = STEP_S * tickRateHz;
         ticks = new TickUnwrapper(tickRateHz);
         declare(tickRateHz / sampleRateHz);
     }
@@ -137,7 +139,7 @@ final class FramePlacer {
         if (sequenceRestarted) {
             return offS(unwrapped, frame) > SAME_CLOCK_S;
         }
-        double mostTicks = missingFrames * MAX_SAMPLES_A_FRAME * ticksPerSample + STEP_S * tickRateHz;
+        double mostTicks = missingFrames * MAX_SAMPLES_A_FRAME * ticksPerSample + stepTicks;
         return unwrapped - dueTick > mostTicks && !deviceLoss && !bytesLost && offS(unwrapped, frame) > STEP_S;
     }
 
@@ -146,7 +148,11 @@ final class FramePlacer {
     }
 
     private long missing(long unwrapped, long missingFrames, boolean inOrder) {
-        double samples = (unwrapped - dueTick) / ticksPerSample;
+        double ticksLate = unwrapped - dueTick;
+        if (inOrder && ticksLate < 0.5 * ticksPerSample) {
+            return 0; // seen without a division
+        }
+        double samples = ticksLate / ticksPerSample;
         if (inOrder && samples < 0.75 + 0.05 * newestCount) {
             return 0;
         }
@@ -156,7 +162,9 @@ final class FramePlacer {
     private void learnDistance(long unwrapped) {
         double measured = (double) (unwrapped - newestTick) / newestCount;
         double next = ticksPerSample + (measured - ticksPerSample) / 64;
-        ticksPerSample = next < leastTicksPerSample ? leastTicksPerSample : Math.min(mostTicksPerSample, next);
+        ticksPerSample = next < leastTicksPerSample
+                ? leastTicksPerSample
+                : next > mostTicksPerSample ? mostTicksPerSample : next; // foreseen, which min and max are not
     }
 
     private void note(DecodedFrame frame, long unwrapped) {

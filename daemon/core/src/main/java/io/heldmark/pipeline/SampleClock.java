@@ -69,7 +69,7 @@ final class SampleClock {
         if (frame.clockRestarted) {
             aligner.restart();
         }
-        long lastTick = frame.firstTick + Math.round((frame.sampleCount - 1) * frame.ticksPerSample);
+        long lastTick = frame.firstTick + Nanoseconds.round((frame.sampleCount - 1) * frame.ticksPerSample);
         aligner.onArrival(lastTick, frame.arrivalNs);
         boolean estimateRestarted = aligner.restarts() != seenRestarts;
         seenRestarts = aligner.restarts();
@@ -98,14 +98,17 @@ final class SampleClock {
      *
      * <p>From 1 to 2^52 the sum with a half is exact, or, where it passes a power of two, rounded to no less than that power:
      * cutting off its fraction rounds half up, in less time than looking at the fraction. Samples are 2 ns apart or more, so that
-     * the first and the last speak for all.
+     * the first and the last speak for all. The sample's number is counted as a double too, which is exact: turning the
+     * count into one for each sample takes longer than all the rest.
      */
     void fillTimes(long[] timeNs, int count) {
         double first = firstNs;
         double step = stepNs;
         if (first >= 1 && first + (count - 1) * step < WHOLE_FROM) {
+            double sample = 0;
             for (int i = 0; i < count; i++) {
-                timeNs[i] = (long) (first + i * step + 0.5);
+                timeNs[i] = (long) (first + sample * step + 0.5);
+                sample++;
             }
         } else {
             for (int i = 0; i < count; i++) {
@@ -170,7 +173,8 @@ final class SampleClock {
         double nsPerTick = (double) (aligner.stationNs(frame.firstTick + tickRateHz) - untiedNs) / tickRateHz;
         ClockTie tied = tie;
         long estimateNs = tied == null ? untiedNs : untiedNs + Math.round(tied.shiftNs(tiedSide));
-        stepNs = Math.max(2, nsPerTick * frame.ticksPerSample);
+        double estimatedStepNs = nsPerTick * frame.ticksPerSample;
+        stepNs = estimatedStepNs > 2 ? estimatedStepNs : 2;
         untiedFirstNs = untiedNs;
         untiedStepNs = stepNs;
         double leftNs = 0;
@@ -185,7 +189,8 @@ final class SampleClock {
         started = true;
         newestNs = timeNs(frame.sampleCount - 1);
         double alignedNs = tied == null ? aligner.standardUncertaintyNs() : tied.standardUncertaintyNs(tiedSide);
-        standardUncertaintyNs = Math.sqrt(alignedNs * alignedNs + leftNs * leftNs);
+        // The root of a rounded square is the number itself (Boldo, Stupid is as stupid does, 2015; radix 2).
+        standardUncertaintyNs = leftNs == 0 ? alignedNs : Math.sqrt(alignedNs * alignedNs + leftNs * leftNs);
     }
 
     /** Goes on from the newest sample, towards the estimate; returns what is left of the difference. */
