@@ -27,26 +27,24 @@ final class ArrivalPhase {
 
     private static final int ENOUGH_FOR_GROUPS = 64;
     private static final double OUTLIERS = 0.02;
+    private static final double FIRST_LONG_SHARE = 0.02;
     private static final double BURST_SHARE = 0.3;
-    private static final int PERIODS = 64;
 
     private final double[] x = new double[RING];
     private final double[] z = new double[RING];
     private final GapGroups gaps = new GapGroups();
-    private final double[] scratch = new double[RING];
-    private final double[] periods = new double[PERIODS];
-    private final double[] sortedPeriods = new double[PERIODS];
+    private final double[] folded = new double[RING];
+    private final double[] longWaits = new double[RING];
+    /** How far below the last result a wait may be and still is put among the long ones, as a share of the range. */
+    private double longShare = FIRST_LONG_SHARE;
+
+    private double longFromNs;
+    private final PeriodMedian periods = new PeriodMedian();
     private boolean started;
     private int count;
     private int next;
-    private int periodCount;
-    private int nextPeriod;
     private int sinceEvaluation;
-    private double periodNs;
-    /** Of the kept periods, how many are below the median and how many are not above it. */
-    private int periodsBelow;
-
-    private int periodsUpTo;
+    private int dueAfter = Integer.MAX_VALUE;
     private double pendingX;
     private double pendingZ;
     private double burstNs;
@@ -61,12 +59,9 @@ final class ArrivalPhase {
         started = false;
         count = 0;
         next = 0;
-        periodCount = 0;
-        nextPeriod = 0;
         sinceEvaluation = 0;
-        periodNs = 0;
-        periodsBelow = 0;
-        periodsUpTo = 0;
+        dueAfter = Integer.MAX_VALUE;
+        periods.clear();
         gaps.clear();
         evaluated = false;
         jitterNs = 0;
@@ -76,8 +71,8 @@ final class ArrivalPhase {
     void add(double frameX, double frameZ) {
         double arrivalNs = frameX + frameZ;
         if (started) {
-            addPeriod(frameX - pendingX);
-            if (arrivalNs - burstNs > BURST_SHARE * periodNs) {
+            periods.add(frameX - pendingX);
+            if (arrivalNs - burstNs > BURST_SHARE * periods.medianNs()) {
                 closeBurst();
             }
         }
@@ -89,7 +84,7 @@ final class ArrivalPhase {
 
     /** Tells whether enough bursts came to evaluate again. */
     boolean due() {
-        return count >= ENOUGH && sinceEvaluation >= (count < RING ? Math.min(EVERY, count / 2) : EVERY_FULL);
+        return sinceEvaluation >= dueAfter;
     }
 
     /**
@@ -101,29 +96,56 @@ final class ArrivalPhase {
     void evaluate(double lineOffset, double lineSkew, double skewUncertainty) {
         sinceEvaluation = 0;
         evaluated = true;
+        double periodNs = periods.medianNs();
         double range = Math.min(periodNs, count >= ENOUGH_FOR_GROUPS ? gaps.distanceNs() : periodNs);
         double sum = 0;
         double sumOfSquares = 0;
+        double longFrom = longFromNs;
+        int many = 0;
         double margin = 0.02 * range + 0.1e6;
         for (int i = 0; i < count; i++) {
             double distance = z[i] - lineOffset - lineSkew * x[i];
             sum += distance;
             sumOfSquares += distance * distance;
             double residual = distance > 0 ? distance : 0; // Below the line is an error of the line, not a long wait.
-            double folded = residual < range ? residual : residual - range * Math.floor(residual / range);
-            scratch[i] = folded > range - margin ? 0 : folded; // Just below the range is just below zero: jitter.
+            double rest = residual < range ? residual : residual - range * Math.floor(residual / range);
+            double wait = rest > range - margin ? 0 : rest; // Just below the range is just below zero: jitter.
+            folded[i] = wait;
+            if (wait >= longFrom) {
+                longWaits[many++] = wait;
+            }
         }
         rangeNs = range;
         double mean = sum / count;
         jitterNs = Math.sqrt(Math.max(0, sumOfSquares / count - mean * mean));
-        double mostNs = InPlaceSort.pick(scratch, count, (int) ((1 - OUTLIERS) * (count - 1)));
+        double mostNs = pickMost(many);
         double seenNs = mostNs - skewUncertainty * ringSpanNs();
         hiddenNs = rangeNs - Math.max(0, seenNs);
     }
 
+    /**
+     * Returns the longest wait but for the outliers. The rank is counted from the top, and what was put among the long waits are
+     * the longest of all: where there are enough of them, it is found among them alone. Where the line of what is long lies
+     * only decides upon the work.
+     */
+    private double pickMost(int many) {
+        int index = (int) ((1 - OUTLIERS) * (count - 1));
+        int fromTop = count - index;
+        boolean enough = many >= fromTop;
+        double mostNs =
+                enough ? InPlaceSort.pick(longWaits, many, many - fromTop) : InPlaceSort.pick(folded, count, index);
+        if (many < 2 * fromTop) {
+            longShare = Math.min(1, 1.5 * longShare);
+        } else if (many > 3 * fromTop) {
+            longShare *= 0.7;
+        }
+        longFromNs = mostNs - longShare * rangeNs;
+        return mostNs;
+    }
+
     /** Returns the range of waits, in nanoseconds. */
     double rangeNs() {
-        return evaluated ? rangeNs : Math.max(ASSUMED_RANGE_NS, periodNs);
+        return evaluated ? rangeNs : Math.max(ASSUMED_RANGE_NS, periods.medianNs());
     }
 
     /** Returns how much wait may hide below the envelope, in nanoseconds, 0 to the range. */
@@ -138,51 +160,20 @@ final class ArrivalPhase {
 
     /** Returns the device time between two frames, in nanoseconds; 0 while unknown. */
     double periodNs() {
-        return periodNs;
-    }
-
-    private void addPeriod(double distanceNs) {
-        if (!(distanceNs > 0)) {
-            return; // A frame that came out of order says nothing of the period.
-        }
-        if (periodCount == PERIODS) {
-            periodsBelow -= periods[nextPeriod] < periodNs ? 1 : 0;
-            periodsUpTo -= periods[nextPeriod] <= periodNs ? 1 : 0;
-        }
-        periods[nextPeriod] = distanceNs;
-        periodsBelow += distanceNs < periodNs ? 1 : 0;
-        periodsUpTo += distanceNs <= periodNs ? 1 : 0;
-        nextPeriod = (nextPeriod + 1) & (PERIODS - 1);
-        periodCount = Math.min(periodCount + 1, PERIODS);
-        if ((nextPeriod & 7) == 0 || periodCount < 8) {
-            learnPeriod();
-        }
-    }
-
-    /** Takes the median; ticks being whole numbers, it mostly is what it was, which the counts show. */
-    private void learnPeriod() {
-        int middle = periodCount / 2;
-        if (periodsBelow <= middle && middle < periodsUpTo) {
-            return;
-        }
-        System.arraycopy(periods, 0, sortedPeriods, 0, periodCount);
-        periodNs = InPlaceSort.pick(sortedPeriods, periodCount, middle);
-        periodsBelow = 0;
-        periodsUpTo = 0;
-        for (int i = 0; i < periodCount; i++) {
-            periodsBelow += periods[i] < periodNs ? 1 : 0;
-            periodsUpTo += periods[i] <= periodNs ? 1 : 0;
-        }
+        return periods.medianNs();
     }
 
     private void closeBurst() {
-        gaps.add(count > 0 ? burstNs - previousBurstNs : periodNs);
+        gaps.add(count > 0 ? burstNs - previousBurstNs : periods.medianNs());
         previousBurstNs = burstNs;
         x[next] = pendingX;
         z[next] = pendingZ;
         next = (next + 1) & (RING - 1);
-        count = Math.min(count + 1, RING);
         sinceEvaluation++;
+        if (count < RING) {
+            count++;
+            dueAfter = count < ENOUGH ? Integer.MAX_VALUE : count < RING ? Math.min(EVERY, count / 2) : EVERY_FULL;
+        }
     }
 
     private double ringSpanNs() {

@@ -13,7 +13,8 @@ import java.util.Arrays;
  * equal cells. With {@code e} the largest distance, in cells, from one gap to the next above it, the widest step is shorter than
  * {@code e + 1} cells. Between the two medians lies half of the gaps; where no {@code 2 e + 4} cells side by side hold so many,
  * the medians are more than {@code 2 e + 3} cells apart: more than twice the widest step, so there is one group. Where the cells
- * leave it open, the gaps are sorted, and the cells are laid anew over what was found.
+ * leave it open, the gaps are sorted, and the cells are laid anew over what was found. While they stay, only the gaps that came
+ * since the last time are put into cells, and those that gave way are taken out.
  *
  * <p>Nothing is allocated after construction. Which cells there are never changes what is returned.
  */
@@ -32,6 +33,14 @@ final class GapGroups {
     /** How many gaps lie in a cell or below it: below all cells first, in the cells, above them last. */
     private final int[] upTo = new int[CELLS + 2];
 
+    /** How many gaps lie in each cell, numbered alike, and in which one each gap lies. */
+    private final int[] inCell = new int[CELLS + 2];
+
+    private final int[] cellOf = new int[RING];
+    /** How many of the newest gaps are in no cell yet, and how many of all are. */
+    private int fresh;
+
+    private int celled;
     private int count;
     private int next;
     private boolean laid;
@@ -43,13 +52,18 @@ final class GapGroups {
         count = 0;
         next = 0;
         laid = false;
+        fresh = 0;
+        celled = 0;
     }
 
     /** Takes a gap in nanoseconds; of more than {@value #RING} the oldest gives way. */
     void add(double gapNs) {
         gaps[next] = gapNs;
         next = (next + 1) & (RING - 1);
-        count = Math.min(count + 1, RING);
+        fresh = Math.min(fresh + 1, RING);
+        if (count < RING) {
+            count++;
+        }
     }
 
     /** Returns the distance of the two groups in nanoseconds; infinite where there are not two. */
@@ -75,6 +89,7 @@ final class GapGroups {
 
     private void layCells(double lowest, double highest) {
         double span = highest - lowest;
+        celled = 0;
         laid = span > 0;
         cellsPerNs = CELLS / ((1 + 2 * BEYOND) * span);
         edgeNs = lowest
@@ -84,7 +99,8 @@ final class GapGroups {
 
     /** Tells whether the cells show that there are not two groups; looks at the gaps of ranks first to last. */
     private boolean isOneGroup(int first, int last) {
-        countCells();
+        putIntoCells();
+        int[] upTo = this.upTo;
         if (upTo[0] > first || upTo[CELLS] <= last) {
             return false; // Some of these ranks lie outside the cells.
         }
@@ -99,24 +115,37 @@ final class GapGroups {
         }
         int width = 2 * furthest + 4;
         int half = (last + 1 - first) / 2; // The medians are so many ranks apart or one more.
-        for (int i = 0; i + width <= CELLS; i++) {
-            if (upTo[i + width] - upTo[i] > half) {
-                return false;
-            }
+        int most = 0;
+        for (int i = 0; i <= CELLS - width; i++) {
+            most = Math.max(most, upTo[i + width] - upTo[i]);
         }
-        return width <= CELLS;
+        return width <= CELLS && most <= half;
     }
 
-    private void countCells() {
-        Arrays.fill(upTo, 0);
+    private void putIntoCells() {
+        if (celled == 0 || fresh >= RING) {
+            Arrays.fill(inCell, 0);
+            celled = 0;
+            fresh = count;
+        }
         double fromNs = edgeNs;
         double perNs = cellsPerNs;
-        for (int i = 0; i < count; i++) {
+        for (int i = (next - fresh) & (RING - 1); fresh > 0; fresh--) {
+            if (celled == RING) {
+                inCell[cellOf[i]]--;
+            } else {
+                celled++;
+            }
             int cell = (int) ((gaps[i] - fromNs) * perNs);
-            upTo[cell < 0 ? 0 : cell > CELLS ? CELLS + 1 : cell]++;
+            cell = cell < 0 ? 0 : Math.min(cell, CELLS + 1);
+            cellOf[i] = cell;
+            inCell[cell]++;
+            i = (i + 1) & (RING - 1);
         }
-        for (int i = 1; i < upTo.length; i++) {
-            upTo[i] += upTo[i - 1];
+        int sum = 0;
+        for (int i = 0; i < upTo.length; i++) {
+            sum += inCell[i];
+            upTo[i] = sum;
         }
     }
 }

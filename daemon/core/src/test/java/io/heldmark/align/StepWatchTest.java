@@ -1,7 +1,11 @@
 package io.heldmark.align;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.SplittableRandom;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -130,5 +134,37 @@ class StepWatchTest {
 
         x -= 3600e9; // Another clock: nothing before it to compare with.
         assertEquals(StepWatch.Verdict.NORMAL, next(0));
+    }
+
+    @Test
+    void shouldJudgeTheSameWhetherAgreementIsSeenBeforeOrNot() {
+        SplittableRandom random = new SplittableRandom(6_800_000L);
+        Map<StepWatch.Verdict, Integer> verdicts = new EnumMap<>(StepWatch.Verdict.class);
+        for (int run = 0; run < 200; run++) {
+            StepWatch judging = new StepWatch();
+            StepWatch seeing = new StepWatch();
+            double deviceX = 0;
+            double offNs = 0;
+            double lateNs = 0;
+            for (int i = 0; i < 1000; i++) {
+                deviceX += PERIOD_NS;
+                offNs = random.nextInt(100) == 0 ? (random.nextDouble() - 0.5) * 800e6 : offNs;
+                lateNs = random.nextInt(300) == 0 ? 300e6 * random.nextInt(2) : lateNs;
+                double damagedNs = random.nextInt(50) == 0 ? (random.nextDouble() - 0.5) * 2000e6 : 0;
+                double residualNs = offNs + lateNs - damagedNs;
+                double arrivesNs = deviceX + lateNs;
+                StepWatch.Verdict verdict = judging.judge(deviceX + damagedNs, arrivesNs, residualNs, BOUND_NS);
+                boolean taken = Math.abs(residualNs) <= BOUND_NS && seeing.takeAgreeing(deviceX + damagedNs, arrivesNs);
+                assertEquals(
+                        verdict,
+                        taken
+                                ? StepWatch.Verdict.NORMAL
+                                : seeing.judge(deviceX + damagedNs, arrivesNs, residualNs, BOUND_NS));
+                verdicts.merge(verdict, 1, Integer::sum);
+            }
+        }
+        for (StepWatch.Verdict verdict : StepWatch.Verdict.values()) {
+            assertTrue(verdicts.getOrDefault(verdict, 0) > 20, "of all kinds: " + verdicts);
+        }
     }
 }
