@@ -16,6 +16,9 @@ import org.jspecify.annotations.Nullable;
  * <p><b>Threading.</b> One thread.
  */
 public final class Calibrator {
+    private static final double SHIFT = 0x1p52 + 0x1p31;
+    private static final long SHIFTED = Double.doubleToRawLongBits(SHIFT);
+
     private final boolean calibrated;
     private final double zeroCounts;
     private final double newtonPerCount;
@@ -124,8 +127,16 @@ public final class Calibrator {
         double slope = newtonPerCount;
         double sessionZero = sessionZeroN;
         for (int i = 0, at = from; i < count; i++, at += stride) {
-            forceN[i] = (counts[at] - zero) * slope - sessionZero;
+            forceN[i] = (asDouble(counts[at]) - zero) * slope - sessionZero;
         }
+    }
+
+    /**
+     * Returns the count itself: 2^52 + 2^31 + count has it in its low bits, and the difference is exact. The processor's own
+     * conversion waits for what was in the register before, that is for the sample before.
+     */
+    private static double asDouble(int count) {
+        return Double.longBitsToDouble(SHIFTED ^ (count & 0xFFFF_FFFFL)) - SHIFT;
     }
 
     private static void require(boolean holds, String rule, double value) {

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import io.heldmark.model.Bend;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 
 class CalibratorTest {
@@ -70,6 +71,20 @@ class CalibratorTest {
         double[] out = new double[3];
         c.convert(new int[] {1, 10, 2, 20, 3, 30}, 1, 2, 3, out);
         assertArrayEquals(new double[] {20, 40, 60}, out);
+    }
+
+    @Test
+    void shouldConvertABlockAsOneByOne() {
+        Calibrator c = new Calibrator(-1234.5, 1.0 / 3, 0);
+        c.setSessionZeroN(0.1);
+        int[] counts = new Random(31).ints(1000).toArray();
+        int[] edges = {0, 1, -1, 8_388_607, -8_388_608, Integer.MAX_VALUE, Integer.MIN_VALUE};
+        System.arraycopy(edges, 0, counts, 0, edges.length);
+        double[] out = new double[counts.length];
+        c.convert(counts, 0, 1, counts.length, out);
+        for (int i = 0; i < counts.length; i++) {
+            assertEquals(Double.doubleToRawLongBits(c.forceN(counts[i])), Double.doubleToRawLongBits(out[i]));
+        }
     }
 
     @Test
