@@ -120,19 +120,26 @@ final class Finisher {
         if (uncertain(onset.standardUncertaintyS() * 1e9)) {
             flags.add(ContractionFlag.ONSET_UNCERTAIN);
         }
-        double steepest = 0;
+        if (!flags.contains(ContractionFlag.ONSET_NOT_SEEN) && isSlow(onsetIndex, peak)) {
+            flags.add(ContractionFlag.SLOW_RISE);
+        }
+    }
+
+    /** Tells whether no 0.1 s from onset to peak is as steep as an explosive rise; the first that is decides. */
+    private boolean isSlow(int onsetIndex, int peak) {
+        double steepNPerS = SLOW_PER_S * peakN;
         int before = trace.indexAt(trace.timeS(onsetIndex) - STEEP_S);
         for (int i = onsetIndex; i <= peak; i++) {
             while (trace.timeS(before) < trace.timeS(i) - STEEP_S) {
                 before++; // Moves on with i: no search for each sample.
             }
             double run = trace.timeS(i) - trace.timeS(before);
-            steepest =
-                    Math.max(steepest, (trace.smoothN(i, half) - trace.smoothN(before, half)) / Math.max(STEEP_S, run));
+            double slope = (trace.smoothN(i, half) - trace.smoothN(before, half)) / Math.max(STEEP_S, run);
+            if (!(slope < steepNPerS)) {
+                return false;
+            }
         }
-        if (steepest < SLOW_PER_S * peakN && !flags.contains(ContractionFlag.ONSET_NOT_SEEN)) {
-            flags.add(ContractionFlag.SLOW_RISE);
-        }
+        return steepNPerS > 0;
     }
 
     private OnsetSearch searchOnset(int peak) {
@@ -187,7 +194,7 @@ final class Finisher {
             return true;
         }
         double aboveS = 0;
-        for (int i = onset + 1; i <= end; i++) {
+        for (int i = onset + 1; i <= end && aboveS < config.minimumWidthS(); i++) {
             if (trace.smoothN(i, half) - restN >= peakN / 2) {
                 aboveS += trace.timeS(i) - trace.timeS(i - 1);
             }

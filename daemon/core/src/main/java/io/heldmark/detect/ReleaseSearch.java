@@ -148,7 +148,7 @@ final class ReleaseSearch {
         int from = Math.max(begin, trace.indexAt(trace.timeS(zone) - LEVEL_S));
         to = Math.min(Math.max(to, low + LEAST_POINTS), limit) + 1;
         double slopeNPerS = held.clearSlopeNPerS();
-        Segment level = slopeNPerS == 0 ? trace : trace.without(slopeNPerS, trace.timeS(heldTo));
+        Segment level = slopeNPerS == 0 ? trace : trace.without(slopeNPerS, trace.timeS(heldTo), to);
         Departure fit = new Departure(level, from, zone, to, false, depthN, scatterN, correlation);
         releaseS = fit.found() ? fit.tauS() : trace.timeS(high);
         double fitUS = fit.found() ? fit.standardUncertaintyS() : fallS;

@@ -14,18 +14,18 @@ final class Segment {
     static final class Room {
         private static final int MOST = 1 << 14;
         private long[] timeNs = {};
-        private double[] timeS = {};
         private double[] forceN = {};
-        private double[] sums = {};
+        private double[] sums = {0};
         private double[] smoothed = {};
         private boolean[] gapBefore = {};
+        private double[] levelN = {}; // Of the stretch without a line, which is looked at beside it.
+        private double[] levelSums = {0};
 
         private Room of(int size) {
             Room room = size <= MOST ? this : new Room();
-            if (room.timeS.length < size) {
-                int length = size <= MOST ? Math.min(MOST, size + size / 4) : size;
+            if (room.timeNs.length < size) {
+                int length = length(size);
                 room.timeNs = new long[length];
-                room.timeS = new double[length];
                 room.forceN = new double[length];
                 room.sums = new double[length + 1];
                 room.smoothed = new double[length];
@@ -33,12 +33,24 @@ final class Segment {
             }
             return room;
         }
+
+        private void makeLevel(int size) {
+            if (levelN.length < size) {
+                int length = length(size);
+                levelN = new double[length];
+                levelSums = new double[length + 1];
+            }
+        }
+
+        private static int length(int size) {
+            return size <= MOST ? Math.min(MOST, size + size / 4) : size;
+        }
     }
 
     private final int size;
     private final long originNs;
     private final Room room;
-    private final double[] timeS;
+    private final long[] timeNs;
     private final double[] forceN;
     private final double[] sums;
     private final boolean[] gapBefore;
@@ -53,32 +65,33 @@ final class Segment {
     /** Does the same in a room that a segment before may have used, which is void then. */
     Segment(TraceBuffer trace, long from, long to, Room used) {
         this(Math.toIntExact(to - from), trace.timeNs(from), used.of(Math.toIntExact(to - from)));
-        trace.copy(from, to, room.timeNs, forceN, gapBefore);
-        addUp(room.timeNs);
+        trace.copy(from, to, timeNs, forceN, gapBefore);
+        addUp();
     }
 
     /** Copies a window. */
     Segment(Window window) {
         this(window.size(), window.timeNs(0), new Room().of(window.size()));
-        window.copyTo(room.timeNs, forceN, gapBefore);
-        addUp(room.timeNs);
+        window.copyTo(timeNs, forceN, gapBefore);
+        addUp();
     }
 
     private Segment(int size, long originNs, Room room) {
+        this(size, originNs, room, room.forceN, room.sums);
+    }
+
+    private Segment(int size, long originNs, Room room, double[] forceN, double[] sums) {
         this.size = size;
         this.originNs = originNs;
         this.room = room;
-        timeS = room.timeS;
-        forceN = room.forceN;
-        sums = room.sums;
+        this.forceN = forceN;
+        this.sums = sums;
+        timeNs = room.timeNs;
         smoothed = room.smoothed;
         gapBefore = room.gapBefore;
     }
 
-    private void addUp(long[] timeNs) {
-        for (int i = 0; i < size; i++) {
-            timeS[i] = (timeNs[i] - originNs) * 1e-9;
-        }
+    private void addUp() {
         double sum = 0;
         for (int i = 0; i < size; i++) {
             sum += forceN[i];
@@ -92,14 +105,19 @@ final class Segment {
         for (int i = 0; i < Math.min(half, size); i++) {
             smoothed[i] = symmetricMeanN(i, half);
         }
-        int width = 2 * half + 1;
-        for (int i = half; i < inner; i++) {
-            smoothed[i] = (sums[i + half + 1] - sums[i - half]) / width; // As below, without looking for the ends.
-        }
+        differences(sums, 2 * half + 1, smoothed, half, inner - half); // As below, without looking for the ends.
         for (int i = Math.max(inner, Math.min(half, size)); i < size; i++) {
             smoothed[i] = symmetricMeanN(i, half);
         }
         smoothedHalf = half;
+    }
+
+    /** A loop with one index over plain arrays is one that a processor does side by side. */
+    private static void differences(double[] sums, int width, double[] into, int at, int count) {
+        double w = width;
+        for (int k = 0; k < count; k++) {
+            into[at + k] = (sums[width + k] - sums[k]) / w;
+        }
     }
 
     int size() {
@@ -108,11 +126,11 @@ final class Segment {
 
     /** Returns the samples per second, as the times have it. */
     double rateHz() {
-        return size > 1 && timeS[size - 1] > 0 ? (size - 1) / timeS[size - 1] : 1;
+        return size > 1 && timeS(size - 1) > 0 ? (size - 1) / timeS(size - 1) : 1;
     }
 
     double timeS(int i) {
-        return timeS[i];
+        return (timeNs[i] - originNs) * 1e-9;
     }
 
     double forceN(int i) {
@@ -139,7 +157,7 @@ final class Segment {
         int high = size - 1;
         while (low < high) {
             int middle = (low + high) >>> 1;
-            if (timeS[middle] < seconds) {
+            if (timeS(middle) < seconds) {
                 low = middle + 1;
             } else {
                 high = middle;
@@ -165,7 +183,7 @@ final class Segment {
 
     /** Returns how long samples are missing right before an index, in seconds; 0 where none are. */
     double gapS(int i) {
-        return i > 0 && gapBefore(i) ? timeS[i] - timeS[i - 1] : 0;
+        return i > 0 && gapBefore(i) ? timeS(i) - timeS(i - 1) : 0;
     }
 
     /** Returns the last index in (from, to] with a gap before it that hides something; {@code from} where there is none. */
@@ -178,16 +196,21 @@ final class Segment {
         return from;
     }
 
-    /** Returns the same stretch with a straight line taken away that is 0 at a time. */
-    Segment without(double slopeNPerS, double aboutS) {
-        Segment level = new Segment(size, originNs, new Room().of(size));
-        for (int i = 0; i < size; i++) {
-            double lineN = slopeNPerS * (timeS[i] - aboutS);
-            level.timeS[i] = timeS[i];
-            level.forceN[i] = forceN[i] - lineN;
-            level.sums[i + 1] = level.sums[i] + level.forceN[i];
-            level.gapBefore[i] = gapBefore[i];
+    /**
+     * Returns the samples before an index with a straight line taken away that is 0 at a time. In the room of this one: valid
+     * until the next is asked for.
+     */
+    Segment without(double slopeNPerS, double aboutS, int to) {
+        room.makeLevel(to);
+        double[] levelN = room.levelN;
+        double[] levelSums = room.levelSums;
+        double sum = 0;
+        for (int i = 0; i < to; i++) {
+            double heightN = forceN[i] - slopeNPerS * (timeS(i) - aboutS);
+            sum += heightN;
+            levelN[i] = heightN;
+            levelSums[i + 1] = sum;
         }
-        return level;
+        return new Segment(to, originNs, room, levelN, levelSums);
     }
 }

@@ -36,7 +36,7 @@ record Area(double impulseNs, double lengthS, double fromN, double toN, double h
             sum += (t.timeNs(i) - previousNs) * (heightN + previousN) / 2;
             previousNs = t.timeNs(i);
             previousN = heightN;
-            highest = Math.max(highest, heightN);
+            highest = heightN > highest ? heightN : highest; // Math.max takes longer, and this loop waits for it.
         }
         sum += (toNs - previousNs) * (toN + previousN) / 2;
         return new Area(sum * 1e-9, (toNs - fromNs) * 1e-9, fromN, toN, highest + restN);

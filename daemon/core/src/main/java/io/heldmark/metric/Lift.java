@@ -127,19 +127,30 @@ final class Lift {
                 readings[(int) steps] += each;
             }
         }
+        double[] ln = logarithms(readings);
         double mean = STEP * HIGHEST;
         double square =
                 mean * mean + STEP * STEP / 6; // What the trapezoids of 2 x G are short of (Euler and Maclaurin).
         for (int x = LOWEST; x <= HIGHEST; x++) {
-            double ln = 0;
-            for (int k = 0; k < FARTHEST; k++) {
-                ln += readings[k] * LN_PHI[x + k - LOWEST];
-            }
-            double part = STEP * StrictMath.exp(ln) * (x == LOWEST || x == HIGHEST ? 0.5 : 1);
+            double part = STEP * StrictMath.exp(ln[x - LOWEST]) * (x == LOWEST || x == HIGHEST ? 0.5 : 1);
             mean -= part;
             square -= 2 * STEP * x * part;
         }
         return new double[] {mean, Math.sqrt(Math.max(0, square - mean * mean))};
+    }
+
+    /** Logarithm of G at every place: row by row, so that sums of different places do not wait for one another. */
+    private static double[] logarithms(double[] readings) {
+        double[] ln = new double[HIGHEST - LOWEST + 1];
+        for (int k = 0; k < FARTHEST; k++) {
+            double n = readings[k];
+            if (n > 0) {
+                for (int x = 0; x < ln.length; x++) {
+                    ln[x] += n * LN_PHI[x + k];
+                }
+            }
+        }
+        return ln;
     }
 
     /** Logarithms of the normal distribution function at every step. */

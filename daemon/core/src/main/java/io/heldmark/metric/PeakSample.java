@@ -50,7 +50,8 @@ public final class PeakSample implements Metric {
         }
         double highest = Double.NEGATIVE_INFINITY;
         for (int i = w.onsetIndex(); i <= w.offsetIndex(); i++) {
-            highest = Math.max(highest, w.forceN(i));
+            double forceN = w.forceN(i);
+            highest = forceN > highest ? forceN : highest; // Math.max takes longer, and this loop waits for it.
         }
         double noise = Math.sqrt(w.uncertainty().noiseVariance(Reading.at(0, 0)));
         Lift lift = Lift.of(w.blocks(), noise, Lift.independent(w));

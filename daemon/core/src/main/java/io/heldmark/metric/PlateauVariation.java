@@ -142,18 +142,15 @@ public final class PlateauVariation implements Metric {
     private static double[] filtered(Trace t, Plateau plateau) {
         int from = plateau.from();
         long earliestNs = t.timeNs(from) - MARGIN_NS;
-        while (from > 0 && t.timeNs(from - 1) >= earliestNs && !t.missingBetween(from, from)) {
+        while (from > 0 && t.timeNs(from - 1) >= earliestNs && !t.missingBefore(from)) {
             from--;
         }
         int to = plateau.to();
         long latestNs = t.timeNs(to - 1) + MARGIN_NS;
-        while (to < t.size() && t.timeNs(to) <= latestNs && !t.missingBetween(to, to)) {
+        while (to < t.size() && t.timeNs(to) <= latestNs && !t.missingBefore(to)) {
             to++;
         }
-        double[] force = new double[to - from];
-        for (int i = 0; i < force.length; i++) {
-            force[i] = t.forceN(from + i);
-        }
+        double[] force = t.forcesN(from, to);
         ZeroPhase.lowPass(ORDER, CUTOFF_HZ, 1e9 / t.periodNs()).process(force, 0, force.length);
         int skipped = plateau.from() - from;
         return Arrays.copyOfRange(force, skipped, skipped + plateau.size());

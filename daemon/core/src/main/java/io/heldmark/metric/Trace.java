@@ -7,6 +7,7 @@ import io.heldmark.model.SampleArrays;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
+import java.util.Arrays;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
@@ -19,6 +20,7 @@ import org.jspecify.annotations.Nullable;
  */
 final class Trace implements Window {
     private static final long SLOPE_REACH_NS = 10_000_000L;
+    private static final int NEAR = 4;
 
     private final Window window;
     private final long[] timeNs;
@@ -27,6 +29,7 @@ final class Trace implements Window {
     private final int onsetIndex;
     private final int offsetIndex;
     private final double periodNs;
+    private final long longestStepNs;
     private final boolean missingInside;
     private final DeviceUncertainty uncertainty;
     private final Reading rest;
@@ -48,7 +51,8 @@ final class Trace implements Window {
         onsetIndex = w.onsetIndex();
         offsetIndex = w.offsetIndex();
         periodNs = Samples.meanStepNs(this);
-        missingInside = missingBetween(onsetIndex, offsetIndex + 1);
+        longestStepNs = Samples.longestStepNs(periodNs);
+        missingInside = anyMissing(onsetIndex, offsetIndex + 1);
         uncertainty = DeviceUncertainty.of(this);
         rest = Samples.rest(this);
     }
@@ -70,14 +74,28 @@ final class Trace implements Window {
 
     /** Tells whether samples are missing before any of the samples from, inclusive, to, inclusive. */
     boolean missingBetween(int from, int to) {
-        long longestNs = Samples.longestStepNs(periodNs);
+        boolean inside = from >= onsetIndex && to <= offsetIndex + 1;
+        return (missingInside || !inside) && anyMissing(from, to);
+    }
+
+    private boolean anyMissing(int from, int to) {
         int last = Math.min(to, timeNs.length - 1);
         for (int i = Math.max(1, from); i <= last; i++) {
-            if (gapBefore[i] || timeNs[i] - timeNs[i - 1] > longestNs) {
+            if (missingBefore(i)) {
                 return true;
             }
         }
         return false;
+    }
+
+    /** Tells whether samples are missing right before a sample, which is not the first. */
+    boolean missingBefore(int i) {
+        return gapBefore[i] || timeNs[i] - timeNs[i - 1] > longestStepNs;
+    }
+
+    /** Returns a copy of the forces from, inclusive, to, exclusive. */
+    double[] forcesN(int from, int to) {
+        return Arrays.copyOfRange(forceN, from, to);
     }
 
     /** Returns the device's uncertainty. */
@@ -134,8 +152,13 @@ final class Trace implements Window {
 
     /** Returns the index of the first sample at or after a time; the size where there is none. */
     int after(long atNs) {
-        int low = 0;
-        int high = timeNs.length;
+        // Even samples have it near here; where they are not, the whole is searched.
+        double guess = timeNs.length == 0 ? 0 : (atNs - timeNs[0]) / periodNs;
+        int near = (int) Math.max(0, Math.min(timeNs.length, guess));
+        int low = Math.max(0, near - NEAR);
+        int high = Math.min(timeNs.length, near + NEAR);
+        low = low > 0 && timeNs[low - 1] >= atNs ? 0 : low;
+        high = high < timeNs.length && timeNs[high] < atNs ? timeNs.length : high;
         while (low < high) {
             int middle = (low + high) >>> 1;
             if (timeNs[middle] < atNs) {
