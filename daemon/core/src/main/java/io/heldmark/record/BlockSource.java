@@ -40,6 +40,7 @@ final class BlockSource {
     private int bodyIndex;
     private int length;
     private String fault = "";
+    private boolean faulty; // Asked for every block, which a text answers more slowly.
 
     /** Starts at the beginning of the channel. */
     BlockSource(SeekableByteChannel channel) {
@@ -54,7 +55,7 @@ final class BlockSource {
 
     /** Goes to the next block where it is in the buffer, whole, without fault and no section header: nearly always. */
     private boolean nextHeld(int at, int held) {
-        if (held < Pcapng.BLOCK_OVERHEAD_BYTES || !fault.isEmpty()) {
+        if (held < Pcapng.BLOCK_OVERHEAD_BYTES || faulty) {
             return false;
         }
         int blockType = word(at);
@@ -73,7 +74,7 @@ final class BlockSource {
 
     private boolean nextOfAll() throws IOException {
         long start = nextStart;
-        if (!fault.isEmpty()) {
+        if (faulty) {
             return false;
         }
         int available = require(start, HEAD_BYTES + Integer.BYTES);
@@ -181,6 +182,7 @@ final class BlockSource {
 
     private boolean fault(String what) {
         fault = what;
+        faulty = true;
         return false;
     }
 
