@@ -52,12 +52,32 @@ public final class ByteStreamDecoder implements StreamDecoder {
         int at = offset;
         while (at < end) {
             int stop = zeroOrEnd(bytes, at, end);
-            takeRun(bytes, at, stop - at);
-            if (stop < end) {
-                endFrame();
+            if (stop >= end || !useShortFrame(bytes, at, stop - at)) {
+                takeRun(bytes, at, stop - at);
+                if (stop < end) {
+                    endFrame();
+                }
             }
             at = stop + 1;
         }
+    }
+
+    /**
+     * Uses a short frame that lies whole and right in the bytes that came; returns false where nothing was done: the slower
+     * way is for all others and knows what to count.
+     */
+    private boolean useShortFrame(byte[] bytes, int from, int stuffed) {
+        boolean fits = stuffed >= ShortFrame.MIN_STUFFED_BYTES && stuffed <= ShortFrame.MAX_STUFFED_BYTES;
+        if (fill != 0 || skipping || !fits || !ShortFrame.decode(bytes, from, stuffed, frame)) {
+            return false;
+        }
+        count(readFrame(stuffed - Cobs.DECODED_FROM), stuffed + 1);
+        return true;
+    }
+
+    private void count(boolean wellFormed, int length) {
+        counters.messageBytes += wellFormed ? length : 0;
+        counters.skippedBytes += wellFormed ? 0 : length;
     }
 
     /**
@@ -116,10 +136,8 @@ public final class ByteStreamDecoder implements StreamDecoder {
             counters.skippedBytes++;
         } else if (stuffed == 0) {
             counters.idleBytes++;
-        } else if (useFrame(stuffed)) {
-            counters.messageBytes += stuffed + 1;
         } else {
-            counters.skippedBytes += stuffed + 1;
+            count(useFrame(stuffed), stuffed + 1);
         }
     }
 
@@ -135,7 +153,13 @@ public final class ByteStreamDecoder implements StreamDecoder {
             counters.crcFailures++;
             return false;
         }
-        boolean wellFormed = reader.read(LittleEndian.u8(frame, from), frame, from + 1, checked - 1);
+        return readFrame(length);
+    }
+
+    /** Reads a frame that is unstuffed and checked. */
+    private boolean readFrame(int length) {
+        int from = Cobs.DECODED_FROM;
+        boolean wellFormed = reader.read(LittleEndian.u8(frame, from), frame, from + 1, length - CHECK_BYTES - 1);
         counters.malformed += wellFormed ? 0 : 1;
         return wellFormed;
     }

@@ -9,7 +9,8 @@ package io.heldmark.protocol;
  */
 public final class Crc16 {
     private static final int POLYNOMIAL = 0x1021;
-    private static final long INITIAL = 0xFFFF;
+    /** The register at the beginning, as it lies in a little-endian word. */
+    static final long INITIAL = 0xFFFF;
     /** Bytes that are looked up at once. */
     private static final int SLICE = 16;
 
@@ -47,6 +48,11 @@ public final class Crc16 {
             before = last ^ (folded << 24) ^ (folded >>> 32);
             last = LittleEndian.i64(bytes, at) ^ folded ^ (folded >>> 40);
         }
+        return ofLast(before, last);
+    }
+
+    /** Returns the CRC of 16 bytes whose first two hold the initial value already. */
+    static int ofLast(long before, long last) {
         return swapped(looked(before, 8) ^ looked(last, 0));
     }
 

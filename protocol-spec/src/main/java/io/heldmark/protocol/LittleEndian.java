@@ -63,6 +63,10 @@ final class LittleEndian {
         put16(b, at + 2, (int) (value >> 16));
     }
 
+    static void put64(byte[] b, int at, long value) {
+        LONG.set(b, at, value);
+    }
+
     static void putF32(byte[] b, int at, float value) {
         put32(b, at, Float.floatToIntBits(value)); // One bit pattern for every NaN.
     }
