@@ -20,7 +20,7 @@ package io.heldmark.align;
 final class ArrivalPhase {
     static final int RING = GapGroups.RING;
     static final int EVERY = 32;
-    static final int EVERY_FULL = RING / 4;
+    static final int EVERY_FULL = RING / 2;
     static final int ENOUGH = 16;
     /** Range that is assumed before the rhythm is known, in nanoseconds: the longest usual connection interval. */
     static final double ASSUMED_RANGE_NS = 50e6;

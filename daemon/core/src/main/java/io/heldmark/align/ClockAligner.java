@@ -185,6 +185,11 @@ public final class ClockAligner {
         return anchorNs + Nanoseconds.round(line.at((tick - anchorTick) * nsPerTick));
     }
 
+    /** Returns how long a tick takes from a tick on, in nanoseconds of station time. */
+    public double nsPerTick(long tick) {
+        return nsPerTick * line.slope((tick - anchorTick) * nsPerTick);
+    }
+
     /** Returns the standard uncertainty of {@link #stationNs} for the newest frame, in nanoseconds; NaN before one. */
     public double standardUncertaintyNs() {
         if (!ready) {

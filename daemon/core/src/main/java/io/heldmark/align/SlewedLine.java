@@ -20,6 +20,7 @@ final class SlewedLine {
     private double sinceX;
     private double restNs;
     private double slewNs = SLEW_NS;
+    private double restSlope; // Of the rest while it falls: one division a move, not one a sample.
 
     /** Sets the line outright; device times from {@code fromX} on map to no less than {@code notBeforeNs}. */
     void jump(double newOffset, double newSkew, double fromX, double notBeforeNs) {
@@ -46,14 +47,21 @@ final class SlewedLine {
         if (x <= sinceX) {
             return restNs;
         }
-        double goneNs = x - sinceX; // Less than slewNs below, so that the quotient is not above one.
-        return goneNs >= slewNs ? 0 : restNs * (1 - goneNs / slewNs);
+        double goneNs = x - sinceX;
+        return goneNs >= slewNs ? 0 : restNs + goneNs * restSlope;
+    }
+
+    /** Returns the station time that passes in a unit of device time, from a device time on. */
+    double slope(double x) {
+        double goneNs = x - sinceX;
+        return 1 + skew + (goneNs < 0 || goneNs >= slewNs ? 0 : restSlope);
     }
 
     private void begin(double x, double rest) {
         sinceX = x;
         restNs = rest;
         slewNs = Math.max(SLEW_NS, Math.abs(rest) / STEEPEST);
+        restSlope = -rest / slewNs;
     }
 
     private static double clampSkew(double value) {

@@ -170,10 +170,9 @@ final class SampleClock {
 
     private void place(DecodedFrame frame) {
         long untiedNs = aligner.stationNs(frame.firstTick);
-        double nsPerTick = (double) (aligner.stationNs(frame.firstTick + tickRateHz) - untiedNs) / tickRateHz;
         ClockTie tied = tie;
         long estimateNs = tied == null ? untiedNs : untiedNs + Math.round(tied.shiftNs(tiedSide));
-        double estimatedStepNs = nsPerTick * frame.ticksPerSample;
+        double estimatedStepNs = aligner.nsPerTick(frame.firstTick) * frame.ticksPerSample;
         stepNs = estimatedStepNs > 2 ? estimatedStepNs : 2;
         untiedFirstNs = untiedNs;
         untiedStepNs = stepNs;

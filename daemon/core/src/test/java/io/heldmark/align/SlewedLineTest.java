@@ -44,6 +44,18 @@ class SlewedLineTest {
     }
 
     @Test
+    void shouldTellItsSlope() {
+        SlewedLine line = new SlewedLine();
+        line.jump(5 * MS, 1e-3, 0, Double.NEGATIVE_INFINITY);
+        line.move(3 * MS, 2e-3, 10 * S);
+        double gone = (line.restNs(10 * S) - line.restNs(10.5 * S)) / (0.5 * S);
+        assertEquals(1 + 2e-3, line.slope(9 * S));
+        assertEquals(1 + 2e-3 - gone, line.slope(10 * S), 1e-15);
+        assertEquals((line.at(10.75 * S) - line.at(10.25 * S)) / (0.5 * S), line.slope(10.25 * S), 1e-12);
+        assertEquals(1 + 2e-3, line.slope(11 * S));
+    }
+
+    @Test
     void shouldBeContinuousAndStrictlyIncreasingWhateverTheEstimates() {
         SplittableRandom random = new SplittableRandom(6_700_000L);
         SlewedLine line = new SlewedLine();
