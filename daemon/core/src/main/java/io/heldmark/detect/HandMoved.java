@@ -161,7 +161,10 @@ public record HandMoved(Contraction contraction, KeptWindow window) {
             boolean offZero = TraceWindow.offZero(window.restingLevelN(), window.bestN());
             set(flags, ContractionFlag.ONSET_NOT_SEEN, false);
             set(flags, ContractionFlag.ONSET_UNCERTAIN, Finisher.uncertain(window.onsetStandardUncertaintyNs()));
-            set(flags, ContractionFlag.BASELINE_UNSTABLE, RestStatistics.unstable(trace, from, to));
+            set(
+                    flags,
+                    ContractionFlag.BASELINE_UNSTABLE,
+                    RestStatistics.of(trace, from, to).unstable(trace, from, to));
             set(flags, ContractionFlag.RESTING_LEVEL_OFF_ZERO, offZero);
         }
         return flags;

@@ -223,7 +223,7 @@ final class OnsetSearch {
         if (level.samples() < 2) {
             return new RestStatistics(restN, noiseN, 1, 0);
         }
-        if (RestStatistics.unstable(trace, from, to)) {
+        if (level.unstable(trace, from, to)) {
             flags.add(ContractionFlag.BASELINE_UNSTABLE);
         }
         double scatterN = noise.samples() < 8 ? Math.max(noise.noiseN(), noiseN) : noise.noiseN();

@@ -52,15 +52,14 @@ record RestStatistics(
         return new RestStatistics(segment.meanN(from, to), noise, correlation, n, slope * perS, slopeU * perS);
     }
 
-    /** Tells whether the second half lies elsewhere than the first: by over 1 N and more than noise explains. */
-    static boolean unstable(Segment segment, int from, int to) {
-        RestStatistics whole = of(segment, from, to);
-        if (whole.samples < 8) {
+    /** Tells whether the second half of what they are of lies elsewhere than the first: by over 1 N and more than noise explains. */
+    boolean unstable(Segment segment, int from, int to) {
+        if (samples < 8) {
             return false;
         }
         int middle = (from + to) / 2;
         double shift = Math.abs(segment.meanN(middle, to) - segment.meanN(from, middle));
-        double explained = whole.noiseN * Math.sqrt(2 * whole.correlationSamples / (middle - from));
+        double explained = noiseN * Math.sqrt(2 * correlationSamples / (middle - from));
         return shift > Math.max(1, 4 * explained);
     }
 

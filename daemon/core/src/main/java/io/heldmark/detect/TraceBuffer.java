@@ -16,6 +16,7 @@ import java.util.Arrays;
  * <p><b>Threading.</b> One thread.
  */
 public final class TraceBuffer {
+    private static final long NEAR = 1024;
     private static final long NONE = Long.MIN_VALUE / 2;
 
     private final long[] timeNs;
@@ -201,8 +202,13 @@ public final class TraceBuffer {
 
     /** Returns the first position at or after a time; {@link #end()} if there is none. */
     public long positionAtOrAfter(long atNs) {
-        long low = first();
+        long oldest = first();
+        long low = Math.max(oldest, end - NEAR);
         long high = end;
+        while (low > oldest && timeNs(low) >= atNs) {
+            high = low; // What is asked for is mostly near the end: a step that doubles finds where.
+            low = Math.max(oldest, end - 2 * (end - low));
+        }
         while (low < high) {
             long middle = (low + high) >>> 1;
             if (timeNs(middle) < atNs) {

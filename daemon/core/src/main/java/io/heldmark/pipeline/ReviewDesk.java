@@ -8,11 +8,13 @@ import io.heldmark.model.Contraction;
 import io.heldmark.model.ContractionFlag;
 import io.heldmark.model.Effort;
 import io.heldmark.model.Window;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Iterator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Queue;
 import java.util.function.BiFunction;
 import org.jspecify.annotations.Nullable;
 
@@ -67,32 +69,36 @@ final class ReviewDesk {
                     kept && step < steps.size() - 1);
         }
 
-        private void dropSamples() {
+        /** Gives the samples away and tells how many they were. */
+        private int dropSamples() {
+            int held = found == null ? 0 : found.samplesHeld();
             found = null;
             window = null;
+            return held;
         }
     }
 
     private final Map<Long, Entry> entries = new LinkedHashMap<>();
+    private final Queue<Entry> withSamples = new ArrayDeque<>(); // In the same order.
     private long samples;
 
     /** Keeps a finished contraction with its metrics. */
     synchronized void keep(ChannelInfo channel, Contraction automatic, KeptWindow window) {
-        entries.put(automatic.id(), new Entry(channel, automatic, window));
+        Entry newest = new Entry(channel, automatic, window);
+        entries.put(automatic.id(), newest);
+        withSamples.add(newest);
         samples += window.samplesHeld();
-        Iterator<Entry> oldest = entries.values().iterator();
-        while (samples > SAMPLES_MAX && oldest.hasNext()) {
-            Entry entry = oldest.next();
-            if (entry.found != null && oldest.hasNext()) {
-                samples -= entry.found.samplesHeld();
-                entry.dropSamples();
-            }
+        while (samples > SAMPLES_MAX && withSamples.size() > 1) {
+            samples -= withSamples.remove().dropSamples();
         }
         if (entries.size() > CONTRACTIONS_MAX) {
             Iterator<Entry> first = entries.values().iterator();
-            KeptWindow dropped = first.next().found;
-            samples -= dropped == null ? 0 : dropped.samplesHeld();
+            Entry dropped = first.next();
             first.remove();
+            if (withSamples.peek() == dropped) {
+                withSamples.remove();
+            }
+            samples -= dropped.dropSamples();
         }
     }
 

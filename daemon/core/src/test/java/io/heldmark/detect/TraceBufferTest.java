@@ -34,10 +34,17 @@ class TraceBufferTest {
 
     @Test
     void shouldFindPositionsByTimeLikeALinearSearch() {
+        findPositionsLikeALinearSearch(64, 40);
+        findPositionsLikeALinearSearch(64, 200);
+        findPositionsLikeALinearSearch(8192, 5000); // Longer than the first step back from the end.
+        findPositionsLikeALinearSearch(4096, 10_000);
+    }
+
+    private static void findPositionsLikeALinearSearch(int capacity, int samples) {
         Random random = new Random(3);
-        TraceBuffer ring = new TraceBuffer(64);
+        TraceBuffer ring = new TraceBuffer(capacity);
         long t = 0;
-        for (int i = 0; i < 200; i++) {
+        for (int i = 0; i < samples; i++) {
             t += 1 + random.nextInt(50);
             ring.add(t, 0, false);
         }
