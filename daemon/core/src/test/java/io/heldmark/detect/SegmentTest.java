@@ -33,4 +33,29 @@ class SegmentTest {
             }
         }
     }
+
+    @Test
+    void shouldTakeAStraightLineAway() {
+        TraceBuffer trace = new TraceBuffer(5000);
+        Random random = new Random(8);
+        for (int i = 0; i < 5000; i++) {
+            trace.add(i * 1_000_000L, 50 * random.nextGaussian(), random.nextInt(50) == 0);
+        }
+        Segment whole = new Segment(trace, 100, 5000);
+        for (int to : new int[] {300, 4900, 1}) {
+            Segment level = whole.without(-7, 1.5, to);
+            double sum = 0;
+            assertEquals(to, level.size());
+            for (int i = 0; i < to; i++) {
+                double expected = whole.forceN(i) + 7 * (whole.timeS(i) - 1.5);
+                sum += expected;
+                assertEquals(expected, level.forceN(i), 0.0);
+                assertEquals(sum / (i + 1), level.meanN(0, i + 1), 0.0);
+                assertEquals(whole.timeS(i), level.timeS(i), 0.0);
+                assertEquals(whole.gapBefore(i), level.gapBefore(i));
+            }
+            assertEquals(to - 1, level.indexAt(10));
+        }
+        assertEquals(trace.forceN(100), whole.forceN(0), 0.0, "the whole stretch stays what it was");
+    }
 }
