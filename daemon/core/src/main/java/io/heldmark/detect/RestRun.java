@@ -13,27 +13,31 @@ final class RestRun {
     private RestRun() {}
 
     /**
-     * Follows the newest means of a smoother from a position on; none of them may be nearer to a gap than {@link
+     * Follows those of the newest means of a smoother, from a position on, that are due; none of them may be nearer to a gap than {@link
      * Stillness#lag} and the smoother's width.
      */
     static void follow(Smoother smoother, long from, RestTracker rest, Stillness stillness) {
         TraceBuffer means = smoother.means();
         double[] ring = means.forceRing();
         int mask = ring.length - 1;
-        int end = (int) means.end();
-        int p = (int) from;
-        for (; p != end && !stillness.longKnown(); p++) {
+        int stride = rest.stride();
+        long due = (from + stride - 1) / stride * stride;
+        int left = (int) Math.max(0, (means.end() - due + stride - 1) / stride);
+        int p = (int) due;
+        for (; left > 0 && !stillness.longKnown(); left--, p += stride) {
             double meanN = ring[p & mask];
             rest.set(
                     rest.nextLevelN(rest.levelN(), rest.varianceN2(), meanN),
                     rest.nextVarianceN2(rest.varianceN2(), meanN - ring[(p - smoother.width()) & mask]));
             stillness.rest(meanN - ring[(p - stillness.quickLag()) & mask], meanN - ring[(p - stillness.lag()) & mask]);
         }
-        followLong(ring, p, end, smoother.width(), rest, stillness);
+        followLong(ring, p, left, smoother.width(), rest, stillness);
     }
 
     /** What changes is in local variables, which need not go through memory at each sample. */
-    private static void followLong(double[] ring, int from, int end, int width, RestTracker rest, Stillness stillness) {
+    private static void followLong(
+            double[] ring, int from, int count, int width, RestTracker rest, Stillness stillness) {
+        int stride = rest.stride();
         int quickLag = stillness.quickLag();
         int slowLag = stillness.lag();
         double share = stillness.restShare();
@@ -41,7 +45,8 @@ final class RestRun {
         double varianceN2 = rest.varianceN2();
         double quick = stillness.restQuick();
         double slow = stillness.restSlow();
-        for (int p = from; p != end; p++) {
+        int p = from;
+        for (int k = 0; k < count; k++) {
             double meanN = ring[p & (ring.length - 1)];
             levelN = rest.nextLevelN(levelN, varianceN2, meanN);
             varianceN2 = rest.nextVarianceN2(varianceN2, meanN - ring[(p - width) & (ring.length - 1)]);
@@ -50,6 +55,7 @@ final class RestRun {
                 quick = Stillness.next(quick, meanN - ring[(p - quickLag) & (ring.length - 1)], share);
                 slow = Stillness.next(slow, slowN, share);
             }
+            p += stride;
         }
         rest.set(levelN, varianceN2);
         stillness.set(quick, slow);

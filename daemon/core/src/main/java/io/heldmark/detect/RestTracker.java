@@ -12,6 +12,9 @@ package io.heldmark.detect;
  * sqrt(mean d^2 / 2), a first-order lag of 2 s over squares that are cut at three times the deviation. Differences do not
  * feel a level that is off, which squares about the level would: they would take a slow rise for noise and miss it.
  *
+ * <p><b>How often.</b> Followed is a smoothed sample every 5 ms at most ({@link #isDue}): means over 20 ms that lie nearer to one
+ * another say nearly the same, and every lag is a hundred times as long.
+ *
  * <p><b>Units.</b> Newtons, seconds. O(1) per sample, nothing allocated.
  *
  * <p><b>Source.</b> Common practice, no published source; evidence in {@code docs/detection.md}.
@@ -28,7 +31,9 @@ final class RestTracker {
     private static final double STANDS_OUT = 2.5;
     private static final double CUT = 3;
     private static final double NOISE_MOST_N = 5;
+    private static final double EVERY_S = 0.005;
 
+    private final int stride;
     private final double periodS;
     private final double gain;
     private final double nearMostN;
@@ -44,10 +49,11 @@ final class RestTracker {
      * Makes a tracker.
      *
      * @param resolution the size of one count in newtons.
-     * @param periodS time between two smoothed samples.
+     * @param rateHz smoothed samples a second.
      */
-    RestTracker(double resolution, double periodS) {
-        this.periodS = periodS;
+    RestTracker(double resolution, double rateHz) {
+        stride = stride(rateHz);
+        periodS = stride / rateHz;
         gain = periodS / LAG_S;
         nearMostN = NEAR_N_PER_S * periodS;
         farMostN = FAR_N_PER_S * periodS;
@@ -56,6 +62,21 @@ final class RestTracker {
         varianceLeastN2 = noiseLeastN * noiseLeastN;
         varianceMostN2 = NOISE_MOST_N * NOISE_MOST_N;
         varianceN2 = limited(varianceLeastN2);
+    }
+
+    /** Returns how many smoothed samples lie from one that is followed to the next. */
+    static int stride(double rateHz) {
+        return (int) Math.max(1, EVERY_S * rateHz);
+    }
+
+    /** Returns the same of this tracker. */
+    int stride() {
+        return stride;
+    }
+
+    /** Tells whether the smoothed sample at a position of its ring is one that is followed. */
+    boolean isDue(long position) {
+        return position % stride == 0;
     }
 
     /** Returns by how much the level moves at most within a time, while nothing settles. */

@@ -85,7 +85,7 @@ final class RestWatch {
         buildUp = new BuildUp(narrow.means(), ns(SEARCH_S), bridgedNs(narrow));
         slowBuildUp = new BuildUp(wide.means(), ns(SEARCH_S), bridgedNs(wide));
         periodS = 1 / rateHz;
-        rest = new RestTracker(resolution, periodS);
+        rest = new RestTracker(resolution, rateHz);
         stillness = new Stillness(narrow, rateHz);
         neededBuildUpNs = Math.max(0.017, 1.4 * periodS) * 1e9;
         stepNs = Math.max(0.050, 2.2 * periodS) * 1e9;
@@ -214,11 +214,8 @@ final class RestWatch {
     }
 
     private void follow(long nowNs, double meanN) {
-        rest.follow(nowNs, meanN);
-        double differenceN = narrow.difference(narrow.width());
-        if (!rest.settling(nowNs) && Math.abs(differenceN) < Double.MAX_VALUE) {
-            rest.scatter(differenceN);
-            stillness.rest();
+        if (rest.isDue(narrow.means().end() - 1)) {
+            followRest(nowNs, meanN);
         }
         if (meanN - rest.levelN() >= -thresholdN()) {
             belowSinceNs = Long.MAX_VALUE;
@@ -228,6 +225,15 @@ final class RestWatch {
             steadyN = meanN;
         } else {
             followBelow(nowNs, meanN);
+        }
+    }
+
+    private void followRest(long nowNs, double meanN) {
+        rest.follow(nowNs, meanN);
+        double differenceN = narrow.difference(narrow.width());
+        if (!rest.settling(nowNs) && Math.abs(differenceN) < Double.MAX_VALUE) {
+            rest.scatter(differenceN);
+            stillness.rest();
         }
     }
 

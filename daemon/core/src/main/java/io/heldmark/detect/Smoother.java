@@ -19,6 +19,7 @@ final class Smoother {
     private static final int REFRESH = 1024;
 
     private final int width;
+    private final double share; // Of a sample in a mean.
     private final double halfSpanNs;
     private final int kept;
     private final TraceBuffer raw;
@@ -41,6 +42,7 @@ final class Smoother {
     Smoother(TraceBuffer raw, double spanS, double sampleRateHz, double keptS) {
         this.raw = raw;
         width = (int) Math.max(2, Math.round(spanS * sampleRateHz));
+        share = 1.0 / width;
         halfSpanNs = (width - 1) / 2.0 / sampleRateHz * 1e9;
         kept = (int) Math.ceil(keptS * sampleRateHz) + width;
         means = new TraceBuffer(kept);
@@ -136,11 +138,11 @@ final class Smoother {
             restart();
             gapPending = means.end() > 0;
         }
-        sum += raw.forceN(position);
-        held++;
-        if (held > width) {
-            sum -= raw.forceN(position - width);
-            held = width;
+        if (held < width) {
+            sum += raw.forceN(position);
+            held++;
+        } else {
+            sum += raw.forceN(position) - raw.forceN(position - width);
         }
         if (held < width) {
             return false;
@@ -150,7 +152,7 @@ final class Smoother {
             sum = raw.meanN(position + 1 - width, position + 1) * width;
         }
         long first = raw.timeNs(position + 1 - width);
-        means.add(first + ((raw.timeNs(position) - first) >> 1), sum / width, gapPending);
+        means.add(first + ((raw.timeNs(position) - first) >> 1), sum * share, gapPending);
         gapPending = false;
         since++;
         return true;

@@ -39,6 +39,7 @@ final class Stillness {
     private final int quick;
     private final int slow;
     private final double restShare;
+    private final long enoughRest;
     private final long longRest;
 
     private double restQuick;
@@ -65,11 +66,13 @@ final class Stillness {
         periodS = 1 / rateHz;
         quick = (int) Math.max(1, Math.round(QUICK_S * rateHz));
         slow = (int) Math.max(2, Math.round(SLOW_S * rateHz));
-        restShare = Math.min(1, periodS / REST_LAG_S);
+        double restPeriodS = RestTracker.stride(rateHz) * periodS;
+        restShare = Math.min(1, restPeriodS / REST_LAG_S);
+        enoughRest = Math.max(2, Math.round(SLOW_S / restPeriodS));
         longRest = (long) Math.ceil(1 / restShare) + 1;
     }
 
-    /** Takes the newest smoothed sample of rest. */
+    /** Takes the newest smoothed sample of rest; of all, those that {@link RestTracker#isDue} are taken. */
     void rest() {
         rest(smoother.difference(quick), smoother.difference(slow));
     }
@@ -92,7 +95,7 @@ final class Stillness {
         restCount++;
         // A plain mean at first, a lag later; squares are cut so that handling does not teach unrest.
         double share = restCount > longRest ? restShare : Math.max(1.0 / restCount, restShare);
-        if (restCount >= slow) {
+        if (restCount >= enoughRest) {
             restQuick = next(restQuick, q, share);
             restSlow = next(restSlow, s, share);
         } else {
@@ -103,7 +106,7 @@ final class Stillness {
 
     /** Tells whether rest is known so long that {@link #next} with {@link #restShare} is all there is to do for it. */
     boolean longKnown() {
-        return restCount >= Math.max(longRest, slow);
+        return restCount >= Math.max(longRest, enoughRest);
     }
 
     double restShare() {
@@ -173,7 +176,7 @@ final class Stillness {
     }
 
     private boolean endBlock() {
-        if (blockCount == 0 || restCount < slow) {
+        if (blockCount == 0 || restCount < enoughRest) {
             return false;
         }
         double tremor = TREMOR_SHARE * blockHeight / blockCount;

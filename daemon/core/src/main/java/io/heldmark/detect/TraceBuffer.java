@@ -151,11 +151,12 @@ public final class TraceBuffer {
         double[] forces = raw.forceN;
         double[] means = forceN;
         double running = sum;
+        double share = 1.0 / width;
         for (int k = 0; k < count; k++) {
             int newest = (int) from + k;
-            running += forces[newest & (forces.length - 1)];
-            running -= forces[(newest - width) & (forces.length - 1)];
-            means[((int) end + k) & (means.length - 1)] = running / width;
+            // The difference first: the sum then waits for one addition a sample.
+            running += forces[newest & (forces.length - 1)] - forces[(newest - width) & (forces.length - 1)];
+            means[((int) end + k) & (means.length - 1)] = running * share;
         }
         end += count;
         return running;

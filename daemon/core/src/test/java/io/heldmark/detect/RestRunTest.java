@@ -12,8 +12,8 @@ class RestRunTest {
 
     private final TraceBuffer raw = new TraceBuffer(16_384);
     private final Smoother smoother = new Smoother(raw, 0.02, RATE_HZ, 12);
-    private final RestTracker oneByOne = new RestTracker(0.01, 1 / RATE_HZ);
-    private final RestTracker atOnce = new RestTracker(0.01, 1 / RATE_HZ);
+    private final RestTracker oneByOne = new RestTracker(0.01, RATE_HZ);
+    private final RestTracker atOnce = new RestTracker(0.01, RATE_HZ);
     private final Stillness stillOneByOne = new Stillness(smoother, RATE_HZ);
     private final Stillness stillAtOnce = new Stillness(smoother, RATE_HZ);
     private final Random random = new Random(5);
@@ -33,9 +33,7 @@ class RestRunTest {
                 raw.add(sample * 2_000_000L, 3 + noiseN * random.nextGaussian() + knockN, false);
                 sample++;
                 if (smoother.next() && smoother.steady(stillAtOnce.lag())) {
-                    oneByOne.follow(sample * 2_000_000L, meanN());
-                    oneByOne.scatter(smoother.difference(smoother.width()));
-                    stillOneByOne.rest();
+                    follow(sample * 2_000_000L);
                 } else {
                     done = smoother.means().end();
                 }
@@ -49,6 +47,23 @@ class RestRunTest {
             longKnown |= stillAtOnce.longKnown();
         }
         assertTrue(longKnown && oneByOne.noiseN() > 0.02, "both loops were run, with noise");
+    }
+
+    @Test
+    void shouldFollowASampleEveryFiveMillisecondsAtMost() {
+        assertEquals(1, RestTracker.stride(80));
+        assertEquals(1, RestTracker.stride(100));
+        assertEquals(2, RestTracker.stride(500));
+        assertEquals(5, RestTracker.stride(1000));
+        assertEquals(10, RestTracker.stride(2000));
+    }
+
+    private void follow(long timeNs) {
+        if (oneByOne.isDue(smoother.means().end() - 1)) {
+            oneByOne.follow(timeNs, meanN());
+            oneByOne.scatter(smoother.difference(smoother.width()));
+            stillOneByOne.rest();
+        }
     }
 
     private double meanN() {
