@@ -12,6 +12,21 @@ package io.heldmark.detect;
 final class RestRun {
     private RestRun() {}
 
+    /** Follows the newest mean of a smoother, if it is due. */
+    static void followNewest(Smoother smoother, long nowNs, RestTracker rest, Stillness stillness) {
+        TraceBuffer means = smoother.means();
+        long newest = means.end() - 1;
+        if (!rest.isDue(newest)) {
+            return;
+        }
+        rest.follow(nowNs, means.forceN(newest));
+        double differenceN = smoother.difference(smoother.width());
+        if (!rest.settling(nowNs) && Math.abs(differenceN) < Double.MAX_VALUE) {
+            rest.scatter(differenceN);
+            stillness.rest();
+        }
+    }
+
     /**
      * Follows those of the newest means of a smoother, from a position on, that are due; none of them may be nearer to a gap than {@link
      * Stillness#lag} and the smoother's width.

@@ -214,9 +214,7 @@ final class RestWatch {
     }
 
     private void follow(long nowNs, double meanN) {
-        if (rest.isDue(narrow.means().end() - 1)) {
-            followRest(nowNs, meanN);
-        }
+        RestRun.followNewest(narrow, nowNs, rest, stillness);
         if (meanN - rest.levelN() >= -thresholdN()) {
             belowSinceNs = Long.MAX_VALUE;
         } else if (belowSinceNs == Long.MAX_VALUE) {
@@ -225,15 +223,6 @@ final class RestWatch {
             steadyN = meanN;
         } else {
             followBelow(nowNs, meanN);
-        }
-    }
-
-    private void followRest(long nowNs, double meanN) {
-        rest.follow(nowNs, meanN);
-        double differenceN = narrow.difference(narrow.width());
-        if (!rest.settling(nowNs) && Math.abs(differenceN) < Double.MAX_VALUE) {
-            rest.scatter(differenceN);
-            stillness.rest();
         }
     }
 

@@ -33,7 +33,7 @@ class RestRunTest {
                 raw.add(sample * 2_000_000L, 3 + noiseN * random.nextGaussian() + knockN, false);
                 sample++;
                 if (smoother.next() && smoother.steady(stillAtOnce.lag())) {
-                    follow(sample * 2_000_000L);
+                    RestRun.followNewest(smoother, sample * 2_000_000L, oneByOne, stillOneByOne);
                 } else {
                     done = smoother.means().end();
                 }
@@ -56,17 +56,5 @@ class RestRunTest {
         assertEquals(2, RestTracker.stride(500));
         assertEquals(5, RestTracker.stride(1000));
         assertEquals(10, RestTracker.stride(2000));
-    }
-
-    private void follow(long timeNs) {
-        if (oneByOne.isDue(smoother.means().end() - 1)) {
-            oneByOne.follow(timeNs, meanN());
-            oneByOne.scatter(smoother.difference(smoother.width()));
-            stillOneByOne.rest();
-        }
-    }
-
-    private double meanN() {
-        return smoother.means().forceN(smoother.means().end() - 1);
     }
 }
