@@ -40,7 +40,6 @@ final class BlockSource {
     private int bodyIndex;
     private int length;
     private String fault = "";
-    private boolean faulty; // Asked for every block, which a text answers more slowly.
 
     /** Starts at the beginning of the channel. */
     BlockSource(SeekableByteChannel channel) {
@@ -55,7 +54,7 @@ final class BlockSource {
 
     /** Goes to the next block where it is in the buffer, whole, without fault and no section header: nearly always. */
     private boolean nextHeld(int at, int held) {
-        if (held < Pcapng.BLOCK_OVERHEAD_BYTES || faulty) {
+        if (held < Pcapng.BLOCK_OVERHEAD_BYTES || !fault.isEmpty()) {
             return false;
         }
         int blockType = word(at);
@@ -74,7 +73,7 @@ final class BlockSource {
 
     private boolean nextOfAll() throws IOException {
         long start = nextStart;
-        if (faulty) {
+        if (!fault.isEmpty()) {
             return false;
         }
         int available = require(start, HEAD_BYTES + Integer.BYTES);
@@ -182,7 +181,6 @@ final class BlockSource {
 
     private boolean fault(String what) {
         fault = what;
-        faulty = true;
         return false;
     }
 

@@ -28,7 +28,6 @@ final class RecordingBlocks {
     private long lastTimeNs;
     private long cutPackets;
     private String fault = "";
-    private boolean faulty; // Asked for every block, which a text answers more slowly.
 
     private RecordingBlocks(Path file, BlockSource source, RecordingHeader section) {
         this.file = file;
@@ -70,16 +69,16 @@ final class RecordingBlocks {
 
     /** Reads the next packet of an interface that recordings use; false at the end of what can be read. */
     boolean next(RecordedItem into) throws IOException, RecordingException {
-        while (!faulty && (held || source.next())) {
+        while (fault.isEmpty() && (held || source.next())) {
             held = false;
             boolean found = false;
             switch (source.type()) {
                 case Pcapng.INTERFACE_DESCRIPTION -> addInterface();
                 case Pcapng.ENHANCED_PACKET -> found = readPacket(into);
-                case Pcapng.SECTION_HEADER -> fault("a second section begins (two files joined into one)");
+                case Pcapng.SECTION_HEADER -> fault = "a second section begins (two files joined into one)";
                 default -> {} // Name resolution, statistics and what else other tools add.
             }
-            if (!faulty) {
+            if (fault.isEmpty()) {
                 wholeBytes = source.wholeBytes();
             }
             if (found) {
@@ -154,11 +153,6 @@ final class RecordingBlocks {
                 && interfaces.get(station).countsNanoseconds();
     }
 
-    private void fault(String what) {
-        fault = what;
-        faulty = true;
-    }
-
     private static RecordingHeader readSection(Path file, BlockSource source) throws RecordingException {
         int body = source.bodyIndex();
         if (source.bodyBytes() < Pcapng.SECTION_BODY_BYTES) {
@@ -204,7 +198,7 @@ final class RecordingBlocks {
 
     private void addInterface() throws RecordingException {
         if (source.bodyBytes() < Pcapng.INTERFACE_BODY_BYTES) {
-            fault("an interface description is too short");
+            fault = "an interface description is too short";
             return;
         }
         RecordedInterface added =
@@ -225,7 +219,7 @@ final class RecordingBlocks {
         int interfaceId = room < 0 ? -1 : source.word(body);
         int captured = room < 0 ? 0 : source.word(body + 12);
         if (interfaceId < 0 || interfaceId >= interfaces.size() || captured < 0 || captured > room) {
-            fault("a packet contradicts itself");
+            fault = "a packet contradicts itself";
             return false;
         }
         RecordedInterface from = interfaces.get(interfaceId);
