@@ -16,7 +16,9 @@ import java.util.Arrays;
  * <p><b>Result.</b> Median of tau under these weights, over all shapes, and the root mean square distance from it. So the statement holds whatever
  * shape a rise has, and is as wide as the shapes that fit differ.
  *
- * <p><b>Cost.</b> A search over at most 48 means, then another of at most 64 around what it found.
+ * <p><b>Cost.</b> A search of 16 moments over at most 48 means, then another of 24 over at most 64 around what it found. More
+ * moments find nothing else: the weights are smooth, and the last ones stand half of their standard deviation apart. Where
+ * they turn out to be much narrower than that, up to two more searches follow.
  *
  * <p><b>Degenerate.</b> Fewer than 6 samples after the zone's beginning, or no shape of the right sign: not found.
  *
@@ -25,33 +27,37 @@ import java.util.Arrays;
  * own; evidence in {@code docs/detection.md}.
  */
 final class Departure {
-    private static final int COARSE = 48;
-    private static final int FINE = 64;
+    private static final int COARSE_POINTS = 48;
+    private static final int COARSE_MOMENTS = 16;
+    private static final int FINE_POINTS = 64;
+    private static final int FINE_MOMENTS = 24;
     private static final double REACH = 6;
-    private static final double NEGLIGIBLE = 40;
+    private static final int MOST_FINER = 3;
+    private static final double LEAST_STEPS = 0.35; // What is narrow against the steps shows as 0.29 of one.
+    private static final double NEGLIGIBLE = 20;
+    private static final double LEAST = 1e-5; // Of what noise leaves; less of it would be rounding.
     private static final double SAMPLING = 0.1; // Of a period: a shape may turn within it.
     private static final double COURSE = 0.015; // Of the course looked at: no shape is quite that of a muscle.
 
     private final Segment trace;
-    private final int from;
     private final int to;
     private final double sign;
     private final double originN;
-    private final double heightN;
-    private final double varianceN2;
-    private final double correlation;
+    private final double ridge;
+    private final double perCount;
+    private final double degrees;
+    private final double leastN2;
 
     private boolean found;
     private double medianS;
     private double deviationS;
 
-    private double count;
-    private double sum;
-    private double squares;
-    private final double[][] residuals = new double[2 * RiseShapes.COUNT][FINE];
-    private final double[][] determinants = new double[2 * RiseShapes.COUNT][FINE];
+    private double stepS;
+    private double sumN;
+    private double aroundMeanN2;
+    private final double[][] residuals = new double[2 * RiseShapes.COUNT][];
+    private final double[][] determinants = new double[2 * RiseShapes.COUNT][];
     private double leastResidual;
-    private RiseShapes shapes = new RiseShapes(0);
 
     /**
      * Searches.
@@ -75,27 +81,19 @@ final class Departure {
             double noiseN,
             double correlation) {
         this.trace = trace;
-        this.from = from;
         this.to = to;
         sign = upwards ? 1 : -1;
         originN = trace.forceN(from);
-        this.heightN = Math.max(heightN, 1e-9);
-        varianceN2 = Math.max(noiseN * noiseN, 1e-6 * heightN * heightN);
-        this.correlation = Math.max(1, correlation);
-        if (to - zone < 6) {
-            return;
-        }
-        double endS = trace.timeS(to - 1);
-        double beginS = trace.timeS(zone);
-        double periodS = (endS - beginS) / (to - 1 - zone);
-        if (weigh(zone, COARSE, beginS, endS - 2 * periodS)) {
-            double reachS = REACH * deviationS;
-            double lowS = Math.max(beginS, medianS - reachS);
-            double highS = Math.min(endS - 2 * periodS, medianS + reachS);
-            weigh(Math.max(zone, trace.indexAt(lowS) - 1), FINE, lowS, highS);
-            double samplingS = SAMPLING * periodS;
-            double courseS = COURSE * (endS - medianS);
-            deviationS = Math.sqrt(deviationS * deviationS + samplingS * samplingS + courseS * courseS);
+        double heightN2 = Math.max(heightN * heightN, 1e-18);
+        double varianceN2 = Math.max(noiseN * noiseN, 1e-6 * heightN2);
+        int count = to - from;
+        ridge = varianceN2 / heightN2;
+        perCount = 1.0 / count;
+        degrees = count / Math.max(1, correlation) - 3;
+        leastN2 = LEAST * varianceN2 * count;
+        if (to - zone >= 6) {
+            addUp(from);
+            search(zone);
         }
     }
 
@@ -112,44 +110,72 @@ final class Departure {
         return deviationS;
     }
 
-    /** Weighs moments from lowS to highS, with the samples from {@code zone} gathered into means. */
-    private boolean weigh(int zone, int most, double lowS, double highS) {
-        int step = (to - zone + most - 1) / most;
+    private void addUp(int from) {
+        double squares = 0;
+        for (int i = from; i < to; i++) {
+            double v = sign * (trace.forceN(i) - originN);
+            sumN += v;
+            squares += v * v;
+        }
+        aroundMeanN2 = squares - sumN * sumN * perCount;
+    }
+
+    private void search(int zone) {
+        double endS = trace.timeS(to - 1);
+        double beginS = trace.timeS(zone);
+        double periodS = (endS - beginS) / (to - 1 - zone);
+        double latestS = endS - 2 * periodS;
+        if (!weigh(zone, COARSE_POINTS, COARSE_MOMENTS, beginS, latestS)) {
+            return;
+        }
+        int finer = 0;
+        do {
+            double reachS = REACH * deviationS;
+            double lowS = Math.max(beginS, medianS - reachS);
+            double highS = Math.min(latestS, medianS + reachS);
+            weigh(Math.max(zone, trace.indexAt(lowS) - 1), FINE_POINTS, FINE_MOMENTS, lowS, highS);
+            finer++;
+        } while (finer < MOST_FINER && found && deviationS < LEAST_STEPS * stepS);
+        double samplingS = SAMPLING * periodS;
+        double courseS = COURSE * (endS - medianS);
+        deviationS = Math.sqrt(deviationS * deviationS + samplingS * samplingS + courseS * courseS);
+    }
+
+    /** Weighs moments from lowS to highS, with the samples from {@code zone} gathered into at most {@code points} means. */
+    private boolean weigh(int zone, int points, int moments, double lowS, double highS) {
+        int step = (to - zone + points - 1) / points;
         int n = (to - zone) / step;
         double[] t = new double[n];
         double[] y = new double[n];
         gather(to - n * step, step, t, y);
-        double stepS = (highS - lowS) / (most - 1);
-        shapes = new RiseShapes(n);
-        for (double[] ofModel : residuals) {
-            Arrays.fill(ofModel, Double.POSITIVE_INFINITY);
+        stepS = (highS - lowS) / (moments - 1);
+        RiseShapes shapes = new RiseShapes(t, y, step);
+        for (int model = 0; model < residuals.length; model++) {
+            residuals[model] = new double[moments];
+            Arrays.fill(residuals[model], Double.POSITIVE_INFINITY);
+            determinants[model] = new double[moments];
         }
         leastResidual = Double.POSITIVE_INFINITY;
         int first = 0;
-        for (int k = 0; k < most; k++) {
+        for (int k = 0; k < moments; k++) {
             double tau = lowS + k * stepS;
             while (first < n && t[first] <= tau) {
                 first++;
             }
-            weighMoment(tau, first, t, y, step, k);
+            if (first < n) {
+                shapes.sum(t[n - 1] - tau, first);
+                weighMoment(shapes, k);
+            }
         }
         found = leastResidual < Double.POSITIVE_INFINITY;
         if (found) {
-            summarise(lowS, stepS, most);
+            summarise(lowS, moments);
         }
         return found;
     }
 
-    /** Sums over all samples, and means of {@code step} samples from an index on. */
+    /** Means of {@code step} samples from an index on. */
     private void gather(int begin, int step, double[] t, double[] y) {
-        count = to - from;
-        sum = 0;
-        squares = 0;
-        for (int i = from; i < to; i++) {
-            double v = sign * (trace.forceN(i) - originN);
-            sum += v;
-            squares += v * v;
-        }
         for (int k = 0; k < t.length; k++) {
             int i = begin + k * step;
             t[k] = (trace.timeS(i) + trace.timeS(i + step - 1)) / 2;
@@ -157,76 +183,41 @@ final class Departure {
         }
     }
 
-    private void weighMoment(double tau, int first, double[] t, double[] y, int weight, int k) {
-        shapes.sum(tau, t, y, first);
-        for (int s = 0; s < RiseShapes.COUNT; s++) {
-            shapes.select(s, weight);
-            alone(2 * s, k);
-            bent(2 * s + 1, k, RiseShapes.endSlope(s));
+    private void weighMoment(RiseShapes shapes, int k) {
+        for (int shape = 0; shape < RiseShapes.COUNT; shape++) {
+            shapes.select(shape);
+            double meanG = shapes.g * perCount;
+            double gg = shapes.gg - shapes.g * meanG;
+            double gy = shapes.gy - sumN * meanG;
+            if (gg > 0 && gy > 0) {
+                set(2 * shape, k, gy * gy / gg, gg);
+            }
+            double meanH = shapes.h * perCount;
+            double gh = shapes.gh - shapes.h * meanG;
+            double hh = shapes.hh - shapes.h * meanH + ridge;
+            double hy = shapes.hy - sumN * meanH;
+            double determinant = gg * hh - gh * gh;
+            double a = gy * hh - hy * gh; // Both terms times the determinant.
+            double b = gg * hy - gh * gy;
+            double slope = RiseShapes.endSlope(shape);
+            // h = x g, so its slope at the end is that of g and 1 more.
+            if (determinant > 0 && a > 0 && a * slope + b * (slope + 1) >= 0) {
+                set(2 * shape + 1, k, (a * gy + b * hy) / determinant, determinant / ridge);
+            }
         }
     }
 
-    private void alone(int model, int k) {
-        double gg = shapes.gg - shapes.g * shapes.g / count;
-        double gy = shapes.gy - shapes.g * sum / count;
-        double a = gy / gg;
-        if (gg > 0 && a > 0) {
-            set(model, k, squares - sum * sum / count - a * gy, gg);
-        }
-    }
-
-    private void bent(int model, int k, double slope) {
-        double ridge = varianceN2 / (heightN * heightN);
-        double gg = shapes.gg - shapes.g * shapes.g / count;
-        double gh = shapes.gh - shapes.g * shapes.h / count;
-        double hh = shapes.hh - shapes.h * shapes.h / count + ridge;
-        double gy = shapes.gy - shapes.g * sum / count;
-        double hy = shapes.hy - shapes.h * sum / count;
-        double determinant = gg * hh - gh * gh;
-        double a = (gy * hh - hy * gh) / determinant;
-        double b = (gg * hy - gh * gy) / determinant;
-        // h = x g, so its slope at the end is that of g and 1 more.
-        if (determinant > 0 && a > 0 && a * slope + b * (slope + 1) >= 0) {
-            set(model, k, squares - sum * sum / count - a * gy - b * hy, determinant / ridge);
-        }
-    }
-
-    private void set(int model, int k, double residual, double determinant) {
-        double least = 1e-9 * varianceN2 * count;
-        double kept = residual < least ? least : residual; // Comparisons are quicker here than Math.max.
+    private void set(int model, int k, double explainedN2, double determinant) {
+        double residual = aroundMeanN2 - explainedN2;
+        double kept = residual < leastN2 ? leastN2 : residual; // Comparisons are quicker here than Math.max.
         residuals[model][k] = kept;
         determinants[model][k] = determinant;
         leastResidual = kept < leastResidual ? kept : leastResidual;
     }
 
-    /** Logarithm of a weight; minus infinity where it is negligible, which is seen without taking logarithms. */
-    private double log(int model, int k, double negligible) {
-        double residual = residuals[model][k];
-        if (!(residual < negligible)) {
-            return Double.NEGATIVE_INFINITY;
-        }
-        double degrees = count / correlation - 3;
-        return -0.5 * degrees * StrictMath.log(residual / leastResidual) - 0.5 * StrictMath.log(determinants[model][k]);
-    }
-
-    private void summarise(double lowS, double stepS, int moments) {
-        double negligible = leastResidual * StrictMath.exp(2 * NEGLIGIBLE / Math.max(1, count / correlation - 3));
-        double highest = Double.NEGATIVE_INFINITY;
-        for (int model = 0; model < residuals.length; model++) {
-            double[] logs = residuals[model]; // In the place of what they are made of.
-            for (int k = 0; k < moments; k++) {
-                logs[k] = log(model, k, negligible);
-                highest = logs[k] > highest ? logs[k] : highest;
-            }
-        }
+    private void summarise(double lowS, int moments) {
         double[] weights = new double[moments];
-        for (double[] logs : residuals) {
-            for (int k = 0; k < moments; k++) {
-                if (logs[k] > highest - NEGLIGIBLE) {
-                    weights[k] += StrictMath.exp(logs[k] - highest);
-                }
-            }
-        }
+        addWeights(weights);
         double total = 0;
         for (double weight : weights) {
             total += weight;
@@ -238,6 +229,20 @@ final class Departure {
         }
         medianS = lowS + median * stepS;
         deviationS = stepS * Math.sqrt(second / total + 1.0 / 12);
+    }
+
+    /** What is negligible is left out before a logarithm is taken of it. */
+    private void addWeights(double[] weights) {
+        double negligible = leastResidual * StrictMath.exp(2 * NEGLIGIBLE / Math.max(1, degrees));
+        for (int model = 0; model < residuals.length; model++) {
+            double[] residual = residuals[model];
+            for (int k = 0; k < weights.length; k++) {
+                if (residual[k] < negligible) {
+                    double log = -0.5 * degrees * StrictMath.log(residual[k] / leastResidual);
+                    weights[k] += StrictMath.exp(log) / Math.sqrt(determinants[model][k]);
+                }
+            }
+        }
     }
 
     /** Each weight is spread evenly over the step around its moment. */
