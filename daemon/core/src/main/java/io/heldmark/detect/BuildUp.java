@@ -21,7 +21,9 @@ final class BuildUp {
     private final long bridgedNs;
     private double startNs;
     private double endNs;
-    private double zeroNs;
+    private double levelN; // Of rest.
+    private long startAt;
+    private long limitNs;
     private boolean startSeen;
     private boolean hiddenByGap;
 
@@ -49,20 +51,17 @@ final class BuildUp {
      * @param notBeforeNs time before which nothing is looked at.
      */
     void measure(double restN, double heightN, double low, double high, long from, long notBeforeNs) {
-        long limitNs = Math.max(notBeforeNs, means.timeNs(from) - searchNs);
+        levelN = restN;
+        limitNs = Math.max(notBeforeNs, means.timeNs(from) - searchNs);
         double lowN = restN + low * heightN;
         long p = from;
-        while (p > means.first() && !blocked(p, limitNs) && means.forceN(p) >= lowN) {
+        while (p > means.first() && !blocked(p) && means.forceN(p) >= lowN) {
             p--;
         }
         startSeen = means.forceN(p) < lowN;
         startNs = startSeen ? crossing(p, lowN) : means.timeNs(p);
         hiddenByGap = !startSeen && means.gapBefore(p, bridgedNs);
-        long zero = p;
-        while (startSeen && zero > means.first() && !blocked(zero, limitNs) && means.forceN(zero) > restN) {
-            zero--;
-        }
-        zeroNs = means.timeNs(zero);
+        startAt = p;
         double highN = restN + high * heightN;
         long q = p;
         while (q < from && means.forceN(q) < highN) {
@@ -91,13 +90,24 @@ final class BuildUp {
         return hiddenByGap;
     }
 
-    /** Returns a first guess of the onset: the rise drawn back to rest in a straight line, not before rest was left. */
+    /**
+     * Returns a first guess of the onset: the rise drawn back to rest in a straight line, not before rest was left. To be asked
+     * before the trace goes on.
+     */
     long onsetNs(double low, double high) {
         double drawnBack = startNs - durationNs() * low / (high - low);
-        return (long) Math.max(zeroNs, drawnBack);
+        return (long) Math.max((double) leftRestNs(), drawnBack);
     }
 
-    private boolean blocked(long p, long limitNs) {
+    private long leftRestNs() {
+        long p = startAt;
+        while (startSeen && p > means.first() && !blocked(p) && means.forceN(p) > levelN) {
+            p--;
+        }
+        return means.timeNs(p);
+    }
+
+    private boolean blocked(long p) {
         return means.gapBefore(p, bridgedNs) || means.timeNs(p) <= limitNs;
     }
 

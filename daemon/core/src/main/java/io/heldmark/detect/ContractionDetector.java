@@ -10,8 +10,6 @@ import io.heldmark.model.TestConditions;
 import io.heldmark.model.TrialConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
-import java.util.List;
-import java.util.Set;
 import java.util.function.LongSupplier;
 import org.jspecify.annotations.Nullable;
 
@@ -85,6 +83,7 @@ public final class ContractionDetector {
     private final Listener listener;
     private final TraceBuffer raw;
     private final RestWatch watch;
+    private final OpenWait openWait;
     private final Segment.Room room = new Segment.Room();
     private final boolean isForce;
     private final long longestNs;
@@ -120,6 +119,7 @@ public final class ContractionDetector {
         double rateHz = channel.sampleRateHz();
         raw = new TraceBuffer((int) Math.ceil((config.longestS() + KEPT_BEFORE_S) * rateHz * 1.05));
         watch = new RestWatch(config, raw, rateHz, channel.resolution());
+        openWait = watch.openWait();
     }
 
     /** Takes a batch of the channel: calibrated, relative to the session zero in force, unfiltered. */
@@ -129,6 +129,9 @@ public final class ContractionDetector {
         }
         timeU = batch.timeStandardUncertaintyNs;
         boolean gap = batch.has(SampleBatch.GAP_BEFORE);
+        if (gap || batch.timeNs[0] <= lastNs) {
+            catchUp();
+        }
         if (sampled && batch.timeNs[0] <= lastNs) {
             restartTrace();
         } else if (sampled && gap) {
@@ -139,12 +142,12 @@ public final class ContractionDetector {
             open.flags.addAll(batchFlags.raised());
         }
         sampled = true;
-        if (phase == Phase.REST && watch.mayWait(batch)) {
+        if (mayWait(batch)) {
             raw.add(batch);
             lastNs = batch.timeNs[batch.count - 1];
             return;
         }
-        watch.catchUp();
+        catchUp();
         for (int i = 0; i < batch.count; i++) {
             raw.add(batch.timeNs[i], batch.forceN[i], i == 0 && gap);
             lastNs = batch.timeNs[i];
@@ -154,9 +157,27 @@ public final class ContractionDetector {
         }
     }
 
+    private boolean mayWait(SampleBatch batch) {
+        return switch (phase) {
+            case REST -> watch.mayWait(batch);
+            case ACTIVE -> openWait.mayWait(opened(), batch, opened().onsetNs + (stepChecked ? longestNs : STEP_CHECK_NS));
+            case RELEASING -> openWait.mayWaitForTail(opened(), batch, tryNs, opened().onwardN(watch.thresholdN()));
+        };
+    }
+
+    /** Follows the samples that have been let wait. */
+    private void catchUp() {
+        if (open == null) {
+            watch.catchUp();
+        } else {
+            openWait.catchUp(open);
+        }
+    }
+
     /** Lets time pass without samples: ends a contraction whose samples stay away. */
     public void onClock(long nowNs) {
         if (open != null && nowNs - lastNs > ns(config.longestGapS() + LATE_S)) {
+            catchUp();
             lose(nowNs);
         }
     }
@@ -169,6 +190,7 @@ public final class ContractionDetector {
      */
     public void zeroTaken(double shiftN, ZeroReference taken) {
         zero = taken;
+        catchUp();
         watch.shiftZero(shiftN);
         raw.shiftZero(shiftN);
         if (open != null) {
@@ -188,6 +210,7 @@ public final class ContractionDetector {
 
     /** The input is over: what is open is finished with what was seen of it. */
     public void end(long atNs) {
+        catchUp();
         if (open != null && phase == Phase.RELEASING) {
             finish(endSeenNs, atNs, Finisher.End.SEEN, false); // Back at rest; only its tail is short.
         }
@@ -196,6 +219,7 @@ public final class ContractionDetector {
 
     /** Ends what is open and forgets the trace: the link was lost or the channel's calibration changed. */
     public void reset(long atNs) {
+        catchUp();
         if (open != null) {
             lose(atNs);
         }
@@ -236,7 +260,7 @@ public final class ContractionDetector {
         stepChecked = sight == RestWatch.Sight.HIDDEN;
         phase = Phase.ACTIVE;
         watch.opened(nowNs);
-        listener.onOpened(contraction(window, Revision.PROVISIONAL, window.flags, null), nowNs);
+        listener.onOpened(window.told(Revision.PROVISIONAL, channel, window.flags, null, timeU), nowNs);
         follow(nowNs, meanN);
     }
 
@@ -281,7 +305,7 @@ public final class ContractionDetector {
     private void release(long nowNs, double meanN) {
         OpenWindow window = opened();
         window.next(nowNs, meanN);
-        if (meanN - window.restN() > Math.max(0.25 * window.peakN(), watch.thresholdN())) {
+        if (meanN - window.restN() > window.onwardN(watch.thresholdN())) {
             nextEffort(nowNs, meanN);
         } else if (nowNs >= tryNs) {
             boolean mayWait = nowNs - endSeenNs < LONGEST_TAIL_NS;
@@ -328,7 +352,7 @@ public final class ContractionDetector {
         window.flags.add(why);
         open = null;
         phase = Phase.REST;
-        listener.onWithdrawn(contraction(window, Revision.WITHDRAWN, window.flags, null), nowNs);
+        listener.onWithdrawn(window.told(Revision.WITHDRAWN, channel, window.flags, null, timeU), nowNs);
         watch.adoptLevel(nowNs);
     }
 
@@ -344,14 +368,14 @@ public final class ContractionDetector {
         TraceWindow.Bounds bounds = result.bounds();
         watch.notBefore(bounds.offsetNs());
         if (result.handling()) {
-            listener.onWithdrawn(contraction(window, Revision.WITHDRAWN, result.flags(), null), nowNs);
+            listener.onWithdrawn(window.told(Revision.WITHDRAWN, channel, result.flags(), null, timeU), nowNs);
             return true;
         }
         bestN = Math.max(bestN, result.peakN());
         addFlags(result, how);
         TestConditions said = conditions.at(bounds.onsetNs());
         TraceWindow view = new TraceWindow(raw, channel, bounds, zero, timeU, bestN, said, result.flags());
-        listener.onClosed(contraction(window, Revision.FINAL, result.flags(), bounds), view, nowNs);
+        listener.onClosed(window.told(Revision.FINAL, channel, result.flags(), bounds, timeU), view, nowNs);
         return true;
     }
 
@@ -368,23 +392,6 @@ public final class ContractionDetector {
         if (!(channel.calibrationRelativeU() >= 0)) {
             result.flags().add(ContractionFlag.CALIBRATION_UNKNOWN);
         }
-    }
-
-    private Contraction contraction(
-            OpenWindow window, Revision revision, Set<ContractionFlag> flags, TraceWindow.@Nullable Bounds bounds) {
-        Contraction contraction = new Contraction(
-                window.id,
-                revision,
-                channel.channel(),
-                channel.limb(),
-                bounds == null ? window.onsetNs : bounds.onsetNs(),
-                bounds == null ? Double.NaN : StrictMath.hypot(bounds.onsetU(), timeU),
-                bounds == null ? 0 : bounds.releaseStartNs(),
-                bounds == null ? 0 : bounds.offsetNs(),
-                bounds == null ? window.restN() : bounds.restingLevelN(),
-                ContractionFlag.ids(flags),
-                List.of());
-        return bounds == null ? contraction : bounds.endingOf(contraction, timeU);
     }
 
     private OpenWindow opened() {

@@ -1,8 +1,13 @@
 package io.heldmark.detect;
 
+import io.heldmark.model.ChannelInfo;
+import io.heldmark.model.Contraction;
+import io.heldmark.model.Contraction.Revision;
 import io.heldmark.model.ContractionFlag;
 import java.util.EnumSet;
+import java.util.List;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The contraction under way: what must be remembered of it until it is finished. Heights are newtons above the level of
@@ -25,6 +30,7 @@ final class OpenWindow {
     private static final double LOW_SHARE = 0.2;
     private static final double DIP_SHARE = 0.7;
     private static final double RECOVERY_SHARE = 0.2;
+    private static final double ONWARD_SHARE = 0.25;
     private static final long SETTLED_BLOCK_NS = 200_000_000L;
 
     final long id;
@@ -104,9 +110,44 @@ final class OpenWindow {
         return settledN;
     }
 
+    /** Returns the height above which the force goes on after it was back at rest, or nearly. */
+    double onwardN(double thresholdN) {
+        return Math.max(ONWARD_SHARE * peakN, thresholdN);
+    }
+
     /** Returns the height below which the force counts as back at rest. */
     private double endHeightN() {
         return Math.max(END_SHARE * peakN, Math.min(3 * noiseN, LOW_SHARE * peakN));
+    }
+
+    /**
+     * Returns what is told of it.
+     *
+     * @param revision the revision.
+     * @param channel the channel.
+     * @param told the flags to tell.
+     * @param bounds refined boundaries; null where there are none.
+     * @param timeU standard uncertainty of the channel's time, in nanoseconds.
+     */
+    Contraction told(
+            Revision revision,
+            ChannelInfo channel,
+            Set<ContractionFlag> told,
+            TraceWindow.@Nullable Bounds bounds,
+            double timeU) {
+        Contraction contraction = new Contraction(
+                id,
+                revision,
+                channel.channel(),
+                channel.limb(),
+                bounds == null ? onsetNs : bounds.onsetNs(),
+                bounds == null ? Double.NaN : StrictMath.hypot(bounds.onsetU(), timeU),
+                bounds == null ? 0 : bounds.releaseStartNs(),
+                bounds == null ? 0 : bounds.offsetNs(),
+                bounds == null ? restN : bounds.restingLevelN(),
+                ContractionFlag.ids(told),
+                List.of());
+        return bounds == null ? contraction : bounds.endingOf(contraction, timeU);
     }
 
     /** Takes a smoothed sample. */
@@ -131,10 +172,88 @@ final class OpenWindow {
         return settled(nowNs, height) ? Turn.SETTLED : Turn.NONE;
     }
 
+    /**
+     * Returns the height that smoothed samples must be above for nothing to come of them as long as none is above another one,
+     * which is at least the peak: neither an end, nor a next effort, nor settling. Infinite where that cannot be said.
+     */
+    double quietAboveN(double mostN) {
+        double lowN = LOW_SHARE * mostN;
+        return valleyN < lowN || lastBlockN < lowN ? Double.POSITIVE_INFINITY : lowN;
+    }
+
+    /**
+     * Takes smoothed samples like {@link #next}, one after the other, where it is known that nothing comes of them, or of no
+     * interest.
+     *
+     * @param raw the ring of samples, without a gap as far back as these means.
+     * @param means the ring of smoothed ones, of which all are there.
+     * @param from the first one to take.
+     */
+    void follow(TraceBuffer raw, TraceBuffer means, long from) {
+        long later = raw.end() - means.end(); // A mean is taken at the time of its newest sample.
+        long p = from;
+        while (p < means.end()) {
+            long blockEnd = raw.positionAtOrAfter(blockNs + SETTLED_BLOCK_NS) - later;
+            p = followPlain(raw, later, means.forceRing(), p, Math.min(means.end(), blockEnd));
+            if (p < means.end()) {
+                next(raw.timeNs(p + later), means.forceN(p));
+                p++;
+            }
+        }
+    }
+
+    /** Takes them as long as none recovers after a dip: in local variables, which need not go through memory each time. */
+    private long followPlain(TraceBuffer raw, long later, double[] ring, long from, long to) {
+        int at = (int) from;
+        int count = (int) (to - from);
+        int peakAt = -1;
+        int valleyAt = -1;
+        double rest = restN;
+        double peak = peakN;
+        double valley = valleyN;
+        double dip = DIP_SHARE * peak;
+        double recovery = recoveryN();
+        double sum = blockSum;
+        int k = 0;
+        for (; k < count; k++) {
+            double height = ring[(at + k) & (ring.length - 1)] - rest;
+            if (height < valley) {
+                valley = height;
+                valleyAt = k;
+            } else if (valley < dip && (height > peak || height - valley >= recovery)) {
+                break;
+            } else if (height > peak) {
+                peak = height;
+                valley = height;
+                dip = DIP_SHARE * peak;
+                peakAt = k;
+                valleyAt = k;
+            }
+            sum += height;
+        }
+        blockSum = sum;
+        blockCount += k;
+        if (valleyAt >= 0) {
+            valleyN = valley;
+            valleyNs = raw.timeNs(from + valleyAt + later);
+        }
+        if (peakAt >= 0) {
+            peakN = peak;
+            peakNs = raw.timeNs(from + peakAt + later);
+            endN = endHeightN();
+        }
+        return from + k;
+    }
+
+    /** Returns the height above a low point that counts as a rise after it. */
+    private double recoveryN() {
+        return Math.max(RECOVERY_SHARE * peakN, risesN);
+    }
+
     /** Notices a rise after a dip; tells whether the dip was so deep that the next effort begins. */
     private boolean recover(double height) {
         boolean dipped = valleyN < DIP_SHARE * peakN && peakN - valleyN > risesN;
-        if (!dipped || height - valleyN < Math.max(RECOVERY_SHARE * peakN, risesN)) {
+        if (!dipped || height - valleyN < recoveryN()) {
             return false;
         }
         if (valleyN < LOW_SHARE * peakN && height <= peakN) {

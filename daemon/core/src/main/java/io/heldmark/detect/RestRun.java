@@ -30,13 +30,15 @@ final class RestRun {
     /**
      * Follows those of the newest means of a smoother, from a position on, that are due; none of them may be nearer to a gap than {@link
      * Stillness#lag} and the smoother's width.
+     *
+     * @param raw the ring of samples, all of which the smoother has.
      */
-    static void follow(Smoother smoother, long from, RestTracker rest, Stillness stillness) {
+    static void follow(TraceBuffer raw, Smoother smoother, long from, RestTracker rest, Stillness stillness) {
         TraceBuffer means = smoother.means();
         double[] ring = means.forceRing();
         int mask = ring.length - 1;
         int stride = rest.stride();
-        long due = (from + stride - 1) / stride * stride;
+        long due = followSettling(raw, means, (from + stride - 1) / stride * stride, rest);
         int left = (int) Math.max(0, (means.end() - due + stride - 1) / stride);
         int p = (int) due;
         for (; left > 0 && !stillness.longKnown(); left--, p += stride) {
@@ -47,6 +49,17 @@ final class RestRun {
             stillness.rest(meanN - ring[(p - stillness.quickLag()) & mask], meanN - ring[(p - stillness.lag()) & mask]);
         }
         followLong(ring, p, left, smoother.width(), rest, stillness);
+    }
+
+    /** Follows those that the level settles on; returns the first that is due after them. */
+    private static long followSettling(TraceBuffer raw, TraceBuffer means, long due, RestTracker rest) {
+        long later = raw.end() - means.end(); // A mean is followed at the time of its newest sample.
+        long p = due;
+        while (p < means.end() && rest.settling(raw.timeNs(p + later))) {
+            rest.follow(raw.timeNs(p + later), means.forceN(p));
+            p += rest.stride();
+        }
+        return p;
     }
 
     /** What changes is in local variables, which need not go through memory at each sample. */

@@ -115,6 +115,11 @@ final class RestTracker {
         return nowNs < settlingUntilNs;
     }
 
+    /** Tells whether a level that settles never goes beyond the smoothed sample that it follows. */
+    boolean settlesWithoutOvershoot() {
+        return periodS <= SETTLING_LAG_S;
+    }
+
     double levelN() {
         return levelN;
     }

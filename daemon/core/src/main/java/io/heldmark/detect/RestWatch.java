@@ -31,7 +31,7 @@ final class RestWatch {
     }
 
     private static final double SMOOTHED_S = 12; // What a weight's arrival is looked up in, long after.
-    private static final double WIDE_S = 4; // SEARCH_S back from a peak that is the age at which a step is looked for.
+    private static final double WIDE_S = 2; // SEARCH_S back from a peak that is the age at which a step is looked for.
     private static final double SEARCH_S = 1.5;
     private static final double FORGET_S = 2; // A longer gap makes the level of rest unknown.
     private static final long SETTLING_NS = 500_000_000L;
@@ -48,7 +48,6 @@ final class RestWatch {
     private static final double ALONE_SHARE = 0.6;
     private static final double STILL_FOR_LONG_S = 10;
     private static final int MOST_BEHIND = 512;
-    private static final double ROUNDING = 1e-6; // More than running sums are ever off, as a share.
 
     private final DetectorConfig config;
     private final TraceBuffer raw;
@@ -60,6 +59,7 @@ final class RestWatch {
     private final BuildUp slowBuildUp;
     private final RestTracker rest;
     private final Stillness stillness;
+    private final RestWait wait;
     private final Learning learning = new Learning();
     private final double periodS;
     private final double neededBuildUpNs;
@@ -72,21 +72,20 @@ final class RestWatch {
     private long belowSinceNs = Long.MAX_VALUE;
     private long steadySinceNs;
     private double steadyN;
-    private double waitLevelN;
-    private double waitBandN;
 
     RestWatch(DetectorConfig config, TraceBuffer raw, double rateHz, double resolution) {
         this.config = config;
         this.raw = raw;
-        mostBehind = Math.min(MOST_BEHIND, raw.capacity() / 4);
         wideMostBehind = raw.capacity() / 2;
         narrow = new Smoother(raw, 0.02, rateHz, SMOOTHED_S);
+        mostBehind = Math.min(MOST_BEHIND, Math.min(raw.capacity() / 4, narrow.means().capacity() / 2));
         wide = new Smoother(raw, 0.06, rateHz, WIDE_S);
         buildUp = new BuildUp(narrow.means(), ns(SEARCH_S), bridgedNs(narrow));
         slowBuildUp = new BuildUp(wide.means(), ns(SEARCH_S), bridgedNs(wide));
         periodS = 1 / rateHz;
         rest = new RestTracker(resolution, rateHz);
         stillness = new Stillness(narrow, rateHz);
+        wait = new RestWait(raw, narrow, rest, stillness, config.minimumRiseN(), mostBehind, periodS);
         neededBuildUpNs = Math.max(0.017, 1.4 * periodS) * 1e9;
         stepNs = Math.max(0.050, 2.2 * periodS) * 1e9;
     }
@@ -102,54 +101,20 @@ final class RestWatch {
         return narrow.next();
     }
 
-    /**
-     * Tells whether a whole batch is undisturbed rest, so that it may be put into the ring without looking at its samples
-     * one by one. They are followed later, in one go: that gives the same, for nothing can come of them.
-     *
-     * <p>As the level moves slowly and the threshold is never below the smallest rise, samples that all lie nearer than that
-     * to the level can neither rise above rest nor fall below it, however they are smoothed.
-     */
+    /** Tells whether a batch may be put into the ring without looking at its samples one by one: {@link RestWait}. */
     boolean mayWait(SampleBatch batch) {
-        if (state != State.RESTING || batch.count > mostBehind || batch.has(SampleBatch.GAP_BEFORE)) {
-            return false;
-        }
-        if (narrow.behind() + batch.count > mostBehind) {
-            catchUp();
-        }
-        if (narrow.behind() == 0 && !beginWaiting(batch)) {
-            return false;
-        }
-        for (int i = 0; i < batch.count; i++) {
-            if (!(Math.abs(batch.forceN[i] - waitLevelN) < waitBandN)) {
-                catchUp();
-                return false;
-            }
-        }
-        return true;
-    }
-
-    private boolean beginWaiting(SampleBatch batch) {
-        boolean undisturbed = belowSinceNs == Long.MAX_VALUE
-                && !rest.settling(batch.timeNs[0])
-                && narrow.steady(Math.max(stillness.lag(), narrow.width()));
-        if (!undisturbed) {
-            return false;
-        }
-        waitLevelN = rest.levelN();
-        double movedN = RestTracker.mostMovedN(mostBehind * periodS);
-        waitBandN = config.minimumRiseN() - movedN - ROUNDING * (1 + Math.abs(waitLevelN));
-        long from = raw.end() - narrow.width();
-        return raw.within(from, raw.end(), waitLevelN - waitBandN, waitLevelN + waitBandN);
+        boundWide();
+        return state == State.RESTING && belowSinceNs == Long.MAX_VALUE && wait.mayWait(batch);
     }
 
     /** Follows the samples that have been let wait. */
     void catchUp() {
-        if (narrow.behind() > 0) {
-            long from = narrow.means().end();
-            narrow.catchUp();
-            RestRun.follow(narrow, from, rest, stillness);
-            boundWide();
-        }
+        wait.catchUp();
+    }
+
+    /** Makes what lets samples of open windows wait. */
+    OpenWait openWait() {
+        return new OpenWait(raw, narrow, stillness, mostBehind);
     }
 
     /** Nobody reads the wide means until force rises; but the samples that they begin with must not leave the ring before. */
@@ -161,7 +126,7 @@ final class RestWatch {
 
     /** Returns the newest smoothed force. */
     double meanN() {
-        return narrow.means().forceN(narrow.means().end() - 1);
+        return narrow.newestN();
     }
 
     double restN() {

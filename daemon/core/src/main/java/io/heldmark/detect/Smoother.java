@@ -58,6 +58,11 @@ final class Smoother {
         return means;
     }
 
+    /** Returns the newest mean. */
+    double newestN() {
+        return means.forceN(means.end() - 1);
+    }
+
     /** Returns the number of samples in a mean. */
     int width() {
         return width;

@@ -160,6 +160,42 @@ final class Stillness {
         return still;
     }
 
+    /** Returns the time from which on {@link #active} may tell that the window is still. */
+    long blockEndNs() {
+        return blockNs + BLOCK_NS;
+    }
+
+    /**
+     * Takes the newest smoothed samples of an open window like {@link #active}, one after the other.
+     *
+     * @param from the first one to take; none may be nearer to a gap than {@link #lag}, nor be due at {@link #blockEndNs}.
+     * @param restN what heights are above.
+     */
+    void follow(long from, double restN) {
+        double[] ring = smoother.means().forceRing();
+        int at = (int) from;
+        int count = (int) (smoother.means().end() - from);
+        int taken = 0;
+        double quickSum = blockQuick;
+        double slowSum = blockSlow;
+        double heightSum = blockHeight;
+        for (int k = 0; k < count; k++) {
+            double meanN = ring[(at + k) & (ring.length - 1)];
+            double q = meanN - ring[(at + k - quick) & (ring.length - 1)];
+            double s = meanN - ring[(at + k - slow) & (ring.length - 1)];
+            if (Math.abs(s) < Double.MAX_VALUE) {
+                taken++;
+                quickSum += q * q;
+                slowSum += s * s;
+                heightSum += meanN - restN;
+            }
+        }
+        blockCount += taken;
+        blockQuick = quickSum;
+        blockSlow = slowSum;
+        blockHeight = heightSum;
+    }
+
     /** Returns for how long the window has been still enough to be gathered, in seconds. */
     double gatheredS() {
         return count * periodS;
