@@ -62,12 +62,10 @@ public final class ContractionDetector {
         void onWithdrawn(Contraction withdrawn, long atNs);
     }
 
+    /** No contraction is under way, one is, or it is over but for its tail. */
     private enum Phase {
-        /** No contraction is under way. */
         REST,
-        /** A contraction is under way. */
         ACTIVE,
-        /** It is over, but for its tail. */
         RELEASING
     }
 
@@ -115,7 +113,7 @@ public final class ContractionDetector {
         this.nextId = nextId;
         this.listener = listener;
         isForce = channel.unit().equals("N");
-        longestNs = ns(config.longestS());
+        longestNs = RestWatch.ns(config.longestS());
         double rateHz = channel.sampleRateHz();
         raw = new TraceBuffer((int) Math.ceil((config.longestS() + KEPT_BEFORE_S) * rateHz * 1.05));
         watch = new RestWatch(config, raw, rateHz, channel.resolution());
@@ -129,9 +127,6 @@ public final class ContractionDetector {
         }
         timeU = batch.timeStandardUncertaintyNs;
         boolean gap = batch.has(SampleBatch.GAP_BEFORE);
-        if (gap || batch.timeNs[0] <= lastNs) {
-            catchUp();
-        }
         if (sampled && batch.timeNs[0] <= lastNs) {
             restartTrace();
         } else if (sampled && gap) {
@@ -160,7 +155,8 @@ public final class ContractionDetector {
     private boolean mayWait(SampleBatch batch) {
         return switch (phase) {
             case REST -> watch.mayWait(batch);
-            case ACTIVE -> openWait.mayWait(opened(), batch, opened().onsetNs + (stepChecked ? longestNs : STEP_CHECK_NS));
+            case ACTIVE ->
+                openWait.mayWait(opened(), batch, opened().onsetNs + (stepChecked ? longestNs : STEP_CHECK_NS));
             case RELEASING -> openWait.mayWaitForTail(opened(), batch, tryNs, opened().onwardN(watch.thresholdN()));
         };
     }
@@ -176,8 +172,7 @@ public final class ContractionDetector {
 
     /** Lets time pass without samples: ends a contraction whose samples stay away. */
     public void onClock(long nowNs) {
-        if (open != null && nowNs - lastNs > ns(config.longestGapS() + LATE_S)) {
-            catchUp();
+        if (open != null && nowNs - lastNs > RestWatch.ns(config.longestGapS() + LATE_S)) {
             lose(nowNs);
         }
     }
@@ -219,7 +214,6 @@ public final class ContractionDetector {
 
     /** Ends what is open and forgets the trace: the link was lost or the channel's calibration changed. */
     public void reset(long atNs) {
-        catchUp();
         if (open != null) {
             lose(atNs);
         }
@@ -324,7 +318,8 @@ public final class ContractionDetector {
     }
 
     private void passGap(long firstNs) {
-        if (open != null && firstNs - lastNs > ns(config.longestGapS())) {
+        catchUp();
+        if (open != null && firstNs - lastNs > RestWatch.ns(config.longestGapS())) {
             lose(firstNs);
         } else if (open != null) {
             open.flags.add(ContractionFlag.GAP_INSIDE);
@@ -333,6 +328,7 @@ public final class ContractionDetector {
     }
 
     private void lose(long nowNs) {
+        catchUp();
         opened().flags.add(ContractionFlag.SAMPLES_LOST);
         finish(lastNs, nowNs, Finisher.End.CUT, false);
         watch.startResting(lastNs);
@@ -399,9 +395,5 @@ public final class ContractionDetector {
             throw new IllegalStateException("no contraction is open in phase " + phase);
         }
         return open;
-    }
-
-    private static long ns(double seconds) {
-        return Math.round(seconds * 1e9);
     }
 }

@@ -67,9 +67,7 @@ final class OpenWait {
     }
 
     private boolean isDue(SampleBatch batch, long dueNs) {
-        return batch.count > mostBehind
-                || batch.has(SampleBatch.GAP_BEFORE)
-                || batch.timeNs[batch.count - 1] >= dueNs;
+        return batch.count > mostBehind || batch.has(SampleBatch.GAP_BEFORE) || batch.timeNs[batch.count - 1] >= dueNs;
     }
 
     /** Tells whether a batch joins others that wait; those that it does not join are followed. */

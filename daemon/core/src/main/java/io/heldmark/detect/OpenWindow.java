@@ -193,8 +193,7 @@ final class OpenWindow {
         long later = raw.end() - means.end(); // A mean is taken at the time of its newest sample.
         long p = from;
         while (p < means.end()) {
-            long blockEnd = raw.positionAtOrAfter(blockNs + SETTLED_BLOCK_NS) - later;
-            p = followPlain(raw, later, means.forceRing(), p, Math.min(means.end(), blockEnd));
+            p = followPlain(raw, later, means, p);
             if (p < means.end()) {
                 next(raw.timeNs(p + later), means.forceN(p));
                 p++;
@@ -202,21 +201,31 @@ final class OpenWindow {
         }
     }
 
-    /** Takes them as long as none recovers after a dip: in local variables, which need not go through memory each time. */
-    private long followPlain(TraceBuffer raw, long later, double[] ring, long from, long to) {
+    /**
+     * Takes them until one recovers after a dip, ends a block or is low after a new peak, and returns which: in local variables,
+     * which need not go through memory each time.
+     */
+    private long followPlain(TraceBuffer raw, long later, TraceBuffer means, long from) {
+        double[] ring = means.forceRing();
         int at = (int) from;
-        int count = (int) (to - from);
+        int count = (int) (means.end() - from);
+        long blockEnd = raw.positionAtOrAfter(blockNs + SETTLED_BLOCK_NS) - later - from;
         int peakAt = -1;
         int valleyAt = -1;
-        double rest = restN;
         double peak = peakN;
         double valley = valleyN;
         double dip = DIP_SHARE * peak;
         double recovery = recoveryN();
+        double unknown = Double.NEGATIVE_INFINITY; // Below it endN would have to be worked out.
         double sum = blockSum;
+        int summed = blockCount;
         int k = 0;
         for (; k < count; k++) {
-            double height = ring[(at + k) & (ring.length - 1)] - rest;
+            double height = ring[(at + k) & (ring.length - 1)] - restN;
+            boolean away = !(height < endN);
+            if (height < unknown || (away && k >= blockEnd)) {
+                break;
+            }
             if (height < valley) {
                 valley = height;
                 valleyAt = k;
@@ -226,23 +235,31 @@ final class OpenWindow {
                 peak = height;
                 valley = height;
                 dip = DIP_SHARE * peak;
+                unknown = LOW_SHARE * peak;
                 peakAt = k;
                 valleyAt = k;
             }
-            sum += height;
+            if (away) {
+                sum += height;
+                summed++;
+            }
         }
         blockSum = sum;
-        blockCount += k;
+        blockCount = summed;
+        remember(raw, from + later, peak, peakAt, valley, valleyAt);
+        return from + k;
+    }
+
+    private void remember(TraceBuffer raw, long from, double peak, int peakAt, double valley, int valleyAt) {
         if (valleyAt >= 0) {
             valleyN = valley;
-            valleyNs = raw.timeNs(from + valleyAt + later);
+            valleyNs = raw.timeNs(from + valleyAt);
         }
         if (peakAt >= 0) {
             peakN = peak;
-            peakNs = raw.timeNs(from + peakAt + later);
+            peakNs = raw.timeNs(from + peakAt);
             endN = endHeightN();
         }
-        return from + k;
     }
 
     /** Returns the height above a low point that counts as a rise after it. */

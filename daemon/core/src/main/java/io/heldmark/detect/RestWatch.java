@@ -78,7 +78,8 @@ final class RestWatch {
         this.raw = raw;
         wideMostBehind = raw.capacity() / 2;
         narrow = new Smoother(raw, 0.02, rateHz, SMOOTHED_S);
-        mostBehind = Math.min(MOST_BEHIND, Math.min(raw.capacity() / 4, narrow.means().capacity() / 2));
+        mostBehind = Math.min(
+                MOST_BEHIND, Math.min(raw.capacity() / 4, narrow.means().capacity() / 2));
         wide = new Smoother(raw, 0.06, rateHz, WIDE_S);
         buildUp = new BuildUp(narrow.means(), ns(SEARCH_S), bridgedNs(narrow));
         slowBuildUp = new BuildUp(wide.means(), ns(SEARCH_S), bridgedNs(wide));
@@ -354,7 +355,8 @@ final class RestWatch {
         state = State.LEARNING;
     }
 
-    private static long ns(double seconds) {
+    /** Returns nanoseconds. */
+    static long ns(double seconds) {
         return Math.round(seconds * 1e9);
     }
 }

@@ -26,6 +26,11 @@ class RestRunTest {
         boolean longKnown = false;
         while (sample < 40_000) {
             int run = 1 + random.nextInt(512);
+            if (random.nextInt(10) == 0) { // The level settles for a while, which may end within a run.
+                long untilNs = (sample + random.nextInt(700)) * 2_000_000L;
+                oneByOne.settle(untilNs);
+                atOnce.settle(untilNs);
+            }
             for (int k = 0; k < run; k++) {
                 // Noise that changes and knocks now and then, so that every limit is met.
                 noiseN = random.nextInt(2000) == 0 ? 20 * random.nextDouble() * random.nextDouble() : noiseN;
@@ -33,12 +38,12 @@ class RestRunTest {
                 raw.add(sample * 2_000_000L, 3 + noiseN * random.nextGaussian() + knockN, false);
                 sample++;
                 if (smoother.next() && smoother.steady(stillAtOnce.lag())) {
-                    RestRun.followNewest(smoother, sample * 2_000_000L, oneByOne, stillOneByOne);
+                    RestRun.followNewest(smoother, (sample - 1) * 2_000_000L, oneByOne, stillOneByOne);
                 } else {
                     done = smoother.means().end();
                 }
             }
-            RestRun.follow(smoother, done, atOnce, stillAtOnce);
+            RestRun.follow(raw, smoother, done, atOnce, stillAtOnce);
             done = smoother.means().end();
             assertEquals(oneByOne.levelN(), atOnce.levelN(), 0.0);
             assertEquals(oneByOne.noiseN(), atOnce.noiseN(), 0.0);
