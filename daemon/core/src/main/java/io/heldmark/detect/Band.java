@@ -30,6 +30,7 @@ final class Band {
         return true;
     }
 
+    /** Tells whether a force lies within. */
     boolean holds(double forceN) {
         return forceN > leastN && forceN < mostN;
     }

@@ -92,7 +92,7 @@ class BatchLengthTest {
     }
 
     @ParameterizedTest
-    @CsvSource({"1000, 0.3", "1000, 1.5", "2000, 0.5", "500, 0.2", "80, 0.3"})
+    @CsvSource({"1000, 0.3", "1000, 1.5", "2000, 0.5", "500, 0.2", "80, 0.3", "20, 0.3"})
     void shouldTellTheSameWhateverTheLengthOfABatch(int rateHz, double noiseN) {
         double[] forceN = trace(rateHz, noiseN, 6_300_001L + rateHz);
         List<String> oneByOne = told(forceN, rateHz, LONG);
