@@ -57,31 +57,45 @@ record SlidingMean(int firstIndex, int samples, double meanN, double middleNs) {
         long reachNs = (long) Math.ceil(spanNs - periodNs / 4);
         double leastSamples = spanNs / periodNs - 0.6;
         int last = t.offsetIndex();
-        int to = t.onsetIndex();
-        if (last - to + 1 < leastSamples) {
-            return null; // All samples together do not fill it.
-        }
+        int from = t.onsetIndex();
+        int to = from;
         double sum = 0;
         double n = 0; // A number of samples that is counted along needs no conversion.
         int first = -1;
         int samples = 0;
+        double highestSum = 0;
         double highestN = Double.NEGATIVE_INFINITY;
-        for (int from = to; from <= last; from++) {
+        while (last - from + 1 >= leastSamples && from <= last) { // Else those that are left do not fill it.
             long endNs = t.timeNs(from) + reachNs;
             while (to <= last && t.timeNs(to) < endNs) {
                 sum += t.forceN(to);
                 n++;
                 to++;
             }
-            if (to > last && n < leastSamples) {
-                break; // Nor do those that are left.
-            }
             if (n >= leastSamples && sum / n > highestN) {
                 first = from;
                 samples = to - from;
+                highestSum = sum;
                 highestN = sum / n;
             }
             sum -= t.forceN(from);
+            from++;
+            // As long as one comes for each that goes, a sum that is not higher has no higher mean: most need no
+            // division.
+            while (samples == to - from + 1
+                    && to < last
+                    && t.timeNs(to) < t.timeNs(from) + reachNs
+                    && t.timeNs(to + 1) >= t.timeNs(from) + reachNs) {
+                sum += t.forceN(to);
+                to++;
+                if (sum > highestSum && sum / n > highestN) {
+                    first = from;
+                    highestSum = sum;
+                    highestN = sum / n;
+                }
+                sum -= t.forceN(from);
+                from++;
+            }
             n--;
         }
         return first < 0 ? null : new SlidingMean(first, samples, highestN, middleNs(t, first, samples));

@@ -2,6 +2,7 @@ package io.heldmark.metric;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import java.util.Arrays;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 
@@ -38,6 +39,34 @@ class TraceTest {
                     expected |= Samples.missingBefore(trace, i, trace.periodNs());
                 }
                 assertEquals(expected, trace.missingBetween(from, to), from + " to " + to);
+            }
+        }
+    }
+
+    @Test
+    void shouldFindTheHighestMeanLikeALookAtEachStretch() {
+        Random random = new Random(13);
+        InventedWindow noisy =
+                InventedWindow.of(1000, 2, t -> Math.round(100 * Math.min(t, 1) + 2 * random.nextGaussian()));
+        Trace[] all = Arrays.copyOf(traces(), 9);
+        all[7] = Trace.of(noisy);
+        all[8] = Trace.of(noisy.without(0.7004, 0.7014));
+        for (Trace trace : all) {
+            for (long spanNs : new long[] {1_300_000, 20_000_000, 100_000_000, 1_000_000_000, 3_000_000_000L}) {
+                double[] best = {-1, 0, Double.NEGATIVE_INFINITY};
+                SlidingMean.each(trace, spanNs, (first, samples, meanN) -> {
+                    if (meanN > best[2]) {
+                        best[0] = first;
+                        best[1] = samples;
+                        best[2] = meanN;
+                    }
+                });
+                SlidingMean got = SlidingMean.highest(trace, spanNs);
+                assertEquals((int) best[0], got == null ? -1 : got.firstIndex());
+                if (got != null) {
+                    assertEquals((int) best[1], got.samples());
+                    assertEquals(best[2], got.meanN());
+                }
             }
         }
     }
