@@ -92,11 +92,23 @@ public final class BiquadCascade {
         for (int i = off; i < off + n; i++) {
             checkInput(x[i], i);
         }
+        run(x, off, n, 1);
+    }
+
+    /**
+     * Filters samples in place, one after the other from a first one on, in either direction.
+     *
+     * @param first index of the first one.
+     * @param by 1 for forward, -1 for backward.
+     * @throws IllegalArgumentException if a sample is not a number within {@value #INPUT_LIMIT}; those before it are changed.
+     */
+    void run(double[] x, int first, int n, int by) {
         if (coefficients.length == COEFFICIENTS) {
-            processOneSection(x, off, n);
+            runOneSection(x, first, n, by);
             return;
         }
-        for (int i = off; i < off + n; i++) {
+        for (int k = 0, i = first; k < n; k++, i += by) {
+            checkInput(x[i], i);
             x[i] = step(x[i]);
         }
     }
@@ -186,7 +198,7 @@ public final class BiquadCascade {
     }
 
     /** The same as {@link #step} for a single section, to the bit; what is in local variables needs no array. */
-    private void processOneSection(double[] x, int off, int n) {
+    private void runOneSection(double[] x, int first, int n, int by) {
         double b0 = coefficients[0];
         double b1 = coefficients[1];
         double b2 = coefficients[2];
@@ -194,8 +206,9 @@ public final class BiquadCascade {
         double a2 = coefficients[4];
         double s1 = states[0];
         double s2 = states[1];
-        for (int i = off; i < off + n; i++) {
+        for (int k = 0, i = first; k < n; k++, i += by) {
             double in = x[i];
+            checkInput(in, i); // Costs nothing here: what follows waits for the sample before.
             double y = b0 * in + s1;
             s1 = b1 * in - a1 * y + s2;
             s2 = b2 * in - a2 * y;

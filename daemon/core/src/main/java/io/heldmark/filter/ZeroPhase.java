@@ -1,5 +1,6 @@
 package io.heldmark.filter;
 
+import java.util.Arrays;
 import java.util.Objects;
 
 /**
@@ -91,22 +92,40 @@ public final class ZeroPhase {
      * @param padding samples by which each end is continued, 0 or more.
      */
     public void process(double[] x, int off, int n, int padding) {
+        double[] filtered = filtered(x, off, n, padding, 0);
+        System.arraycopy(filtered, padding, x, off, n);
+    }
+
+    /**
+     * Filters a stretch with the default padding and returns what is wanted of it; the samples stay as they are.
+     *
+     * @param x samples.
+     * @param off index of the first sample of the stretch.
+     * @param n number of its samples, more than the padding.
+     * @param skipped samples of the stretch before those that are wanted.
+     * @param wanted samples that are wanted; what comes before them is spared the way back.
+     */
+    public double[] part(double[] x, int off, int n, int skipped, int wanted) {
+        Objects.checkFromIndexSize(skipped, wanted, n);
+        int padding = defaultPadding;
+        double[] filtered = filtered(x, off, n, padding, skipped);
+        return Arrays.copyOfRange(filtered, padding + skipped, padding + skipped + wanted);
+    }
+
+    /** Returns the filtered stretch, continued by the padding; whole from {@code padding + skipped} on. */
+    private double[] filtered(double[] x, int off, int n, int padding, int skipped) {
         Objects.checkFromIndexSize(off, n, x.length);
         if (padding < 0 || n <= padding) {
             throw new IllegalArgumentException(
                     "a stretch must have more samples than the padding: n=" + n + ", padding=" + padding);
         }
         double[] extended = extend(x, off, n, padding);
-        pass(extended);
-        reverse(extended);
-        pass(extended);
-        reverse(extended);
-        System.arraycopy(extended, padding, x, off, n);
-    }
-
-    private void pass(double[] values) {
-        filter.prime(values[0]);
-        filter.process(values, 0, values.length);
+        int last = extended.length - 1;
+        filter.prime(extended[0]);
+        filter.run(extended, 0, extended.length, 1);
+        filter.prime(extended[last]);
+        filter.run(extended, last, extended.length - padding - skipped, -1);
+        return extended;
     }
 
     private static double[] extend(double[] x, int off, int n, int padding) {
@@ -119,14 +138,6 @@ public final class ZeroPhase {
             extended[padding + n - 1 + k] = 2 * last - x[off + n - 1 - k];
         }
         return extended;
-    }
-
-    private static void reverse(double[] values) {
-        for (int i = 0, j = values.length - 1; i < j; i++, j--) {
-            double kept = values[i];
-            values[i] = values[j];
-            values[j] = kept;
-        }
     }
 
     private static int defaultPadding(double[][] sections) {

@@ -8,7 +8,6 @@ import io.heldmark.model.TestConditions.EffortType;
 import io.heldmark.model.UncertaintyBudget;
 import io.heldmark.model.UncertaintySource;
 import io.heldmark.model.Window;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
@@ -150,10 +149,8 @@ public final class PlateauVariation implements Metric {
         while (to < t.size() && t.timeNs(to) <= latestNs && !t.missingBefore(to)) {
             to++;
         }
-        double[] force = t.forcesN(from, to);
-        ZeroPhase.lowPass(ORDER, CUTOFF_HZ, 1e9 / t.periodNs()).process(force, 0, force.length);
-        int skipped = plateau.from() - from;
-        return Arrays.copyOfRange(force, skipped, skipped + plateau.size());
+        ZeroPhase filter = ZeroPhase.lowPass(ORDER, CUTOFF_HZ, 1e9 / t.periodNs());
+        return filter.part(t.forcesN(), from, to - from, plateau.from() - from, plateau.size());
     }
 
     private static double standardDeviationAboutLine(double[] force, double mean) {

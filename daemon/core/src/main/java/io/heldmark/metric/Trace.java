@@ -7,7 +7,6 @@ import io.heldmark.model.SampleArrays;
 import io.heldmark.model.TestConditions;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
-import java.util.Arrays;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
@@ -93,9 +92,9 @@ final class Trace implements Window {
         return gapBefore[i] || timeNs[i] - timeNs[i - 1] > longestStepNs;
     }
 
-    /** Returns a copy of the forces from, inclusive, to, exclusive. */
-    double[] forcesN(int from, int to) {
-        return Arrays.copyOfRange(forceN, from, to);
+    /** Returns the forces of all samples; nobody may write to them. */
+    double[] forcesN() {
+        return forceN;
     }
 
     /** Returns the device's uncertainty. */

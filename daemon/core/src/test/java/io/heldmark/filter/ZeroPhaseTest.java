@@ -111,6 +111,23 @@ class ZeroPhaseTest {
     }
 
     @Test
+    void shouldGiveAPartToTheBitAsTheWhole() {
+        double[] x = new Random(4).doubles(700, -50, 300).toArray();
+        double[] before = x.clone();
+        for (int order : new int[] {2, 4}) {
+            ZeroPhase filter = ZeroPhase.lowPass(order, 20, 1000);
+            double[] whole = x.clone();
+            filter.process(whole, 40, 600);
+            for (int[] part : new int[][] {{0, 600}, {250, 100}, {599, 1}, {0, 1}, {300, 0}}) {
+                double[] got = filter.part(x, 40, 600, part[0], part[1]);
+                assertArrayEquals(Arrays.copyOfRange(whole, 40 + part[0], 40 + part[0] + part[1]), got);
+            }
+            assertThrows(IndexOutOfBoundsException.class, () -> filter.part(x, 40, 600, 590, 11));
+        }
+        assertArrayEquals(before, x);
+    }
+
+    @Test
     void shouldBeginBeforeItsCauseWhichIsWhyNoOnsetUsesIt() {
         // Exponential rise of tau 0.1 s: order 2, 10 Hz design each pass, crosses 1 % of the plateau 14 ms early.
         double[] y = new double[2000];
