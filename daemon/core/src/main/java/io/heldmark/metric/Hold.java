@@ -19,6 +19,7 @@ final class Hold {
     private final Trace window;
     private final List<MetricValue> values;
     private final double[] heightN;
+    private final double peakN;
     private final int release;
     private final double samplesPerBlock;
 
@@ -58,6 +59,7 @@ final class Hold {
             boolean enough = count[b] > 0 && count[b] >= samplesPerBlock / 2;
             heightN[b] = enough ? heightN[b] / count[b] - window.restingLevelN() : Double.NaN;
         }
+        peakN = highestMeanN();
         release = (int) Math.min(n, (window.releaseStartNs() - window.onsetNs()) * 1e-9 / blockS);
     }
 
@@ -114,6 +116,10 @@ final class Hold {
 
     /** Returns the highest mean of 100 ms; NaN where there is none. */
     double peakN() {
+        return peakN;
+    }
+
+    private double highestMeanN() {
         double best = Double.NaN;
         for (int b = 0; b + PEAK_BLOCKS <= heightN.length; b++) {
             double mean = meanN(b);
@@ -124,7 +130,7 @@ final class Hold {
 
     /** Returns the time, in seconds, during which the mean of 100 ms is at least a share of its highest. */
     double timeAboveS(double share) {
-        double least = share * peakN();
+        double least = share * peakN;
         int n = 0;
         for (int b = 0; b + PEAK_BLOCKS <= heightN.length; b++) {
             n += meanN(b) >= least ? 1 : 0;
@@ -134,7 +140,7 @@ final class Hold {
 
     /** Returns the first block at least as high as a share of the peak; the size where there is none. */
     int firstAbove(double share) {
-        double least = share * peakN();
+        double least = share * peakN;
         for (int b = 0; b < heightN.length; b++) {
             if (heightN[b] >= least) {
                 return b;
@@ -145,11 +151,14 @@ final class Hold {
 
     /** Returns the median height of blocks from, inclusive, to, exclusive, missing ones left out; NaN for none. */
     double medianN(int from, int to) {
-        double[] sorted = Arrays.stream(heightN, Math.max(0, from), Math.max(Math.max(0, from), Math.min(to, size())))
-                .filter(h -> !Double.isNaN(h))
-                .sorted()
-                .toArray();
-        return sorted.length == 0 ? Double.NaN : sorted[sorted.length / 2];
+        double[] sorted = new double[heightN.length];
+        int n = 0;
+        for (int b = Math.max(0, from); b < Math.min(to, heightN.length); b++) {
+            sorted[n] = heightN[b];
+            n += Double.isNaN(heightN[b]) ? 0 : 1;
+        }
+        Arrays.sort(sorted, 0, n);
+        return n == 0 ? Double.NaN : sorted[n / 2];
     }
 
     /** Returns the noise of a block, from the rest before the contraction. */

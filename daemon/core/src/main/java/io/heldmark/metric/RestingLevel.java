@@ -37,11 +37,12 @@ public final class RestingLevel implements Metric {
     }
 
     @Override
-    public MetricValue compute(Window w) {
+    public MetricValue compute(Window window) {
+        Trace t = Trace.of(window);
         return MetricValue.of(
                 id(),
-                w.restingLevelN(),
-                DeviceUncertainty.of(w).at(Samples.rest(w), 0),
-                w.channel().unit());
+                t.restingLevelN(),
+                t.uncertainty().at(t.rest(), 0),
+                t.channel().unit());
     }
 }
