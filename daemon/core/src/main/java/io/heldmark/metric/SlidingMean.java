@@ -80,8 +80,7 @@ record SlidingMean(int firstIndex, int samples, double meanN, double middleNs) {
             }
             sum -= t.forceN(from);
             from++;
-            // As long as one comes for each that goes, a sum that is not higher has no higher mean: most need no
-            // division.
+            // While one comes for each that goes, a sum that is not higher has no higher mean: no need to divide.
             while (samples == to - from + 1
                     && to < last
                     && t.timeNs(to) < t.timeNs(from) + reachNs
