@@ -31,7 +31,7 @@ final class RestWatch {
     }
 
     private static final double SMOOTHED_S = 12; // What a weight's arrival is looked up in, long after.
-    private static final double WIDE_S = 2; // SEARCH_S back from a peak that is the age at which a step is looked for.
+    private static final double WIDE_S = 4; // SEARCH_S back from a peak that is the age at which a step is looked for.
     private static final double SEARCH_S = 1.5;
     private static final double FORGET_S = 2; // A longer gap makes the level of rest unknown.
     private static final long SETTLING_NS = 500_000_000L;
