@@ -4,8 +4,9 @@ package io.heldmark.detect;
  * Weighted sums of whole powers of where points lie in a stretch, for one stretch after another that ends at the same point.
  *
  * <p><b>Formula.</b> A point at a distance d from the end lies at x = 1 - d / l in a stretch of length l. The sums of d^j over the
- * points from each one on are worked out once; over l^j they are the sums of v^j, v = 1 - x, and the sum of x^q is their q-th
- * backward difference. So a stretch costs as much whether it holds few points or many.
+ * points from each one on are worked out once; over l^j they are the sums V_j of v^j, v = 1 - x. As x^q v^j = x^(q-1) v^j -
+ * x^(q-1) v^(j+1), the sums of x^q are their q-th differences, each less the one after it. So a stretch costs as much whether it holds
+ * few points or many.
  *
  * <p><b>Error.</b> Differences of the 12th order lose less than four of sixteen digits, for 0 <= v <= 1 and the sum holds x = 1.
  */

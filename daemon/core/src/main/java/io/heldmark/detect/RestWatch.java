@@ -304,9 +304,8 @@ final class RestWatch {
         risingSinceNs = nowNs;
     }
 
-    /** Samples are missing; to be called before the ring has those that follow. */
+    /** Samples are missing; to be called before the ring has those that follow, while none wait. */
     void passGap(double gapS) {
-        catchUp();
         wide.catchUpKept();
         learning.clear();
         if (state == State.RISING) {
@@ -327,9 +326,8 @@ final class RestWatch {
         return notBeforeNs;
     }
 
-    /** Refers everything to a session zero that lies higher; to be called before the ring does. */
+    /** Refers everything to a session zero that lies higher; to be called before the ring does, while none wait. */
     void shiftZero(double shiftN) {
-        catchUp();
         wide.catchUpKept();
         narrow.shiftZero(shiftN);
         wide.shiftZero(shiftN);

@@ -3,16 +3,10 @@ package io.heldmark.detect;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import io.heldmark.model.ChannelInfo;
-import io.heldmark.model.Contraction;
-import io.heldmark.model.Limb;
 import io.heldmark.model.SampleBatch;
-import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
-import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -41,28 +35,8 @@ class BatchLengthTest {
     }
 
     private static List<String> told(double[] forceN, int rateHz, int length) {
-        List<String> told = new ArrayList<>();
-        ContractionDetector.Listener listener = new ContractionDetector.Listener() {
-            @Override
-            public void onOpened(Contraction provisional, long atNs) {
-                told.add("opened " + atNs + " " + provisional);
-            }
-
-            @Override
-            public void onClosed(Contraction finished, Window window, long atNs) {
-                told.add("closed " + atNs + " " + finished + " " + window.size() + " " + window.restingNoiseN());
-            }
-
-            @Override
-            public void onWithdrawn(Contraction withdrawn, long atNs) {
-                told.add("withdrawn " + atNs + " " + withdrawn);
-            }
-        };
-        ChannelInfo channel = new ChannelInfo(
-                0, "link", "device", 0, "left", Limb.LEFT, rateHz, 0, 1000, "N", "factory", 0.002, 0.001);
-        AtomicLong id = new AtomicLong();
-        ContractionDetector detector =
-                new ContractionDetector(DetectorConfig.defaults(), channel, id::incrementAndGet, listener);
+        ToldLines told = new ToldLines();
+        ContractionDetector detector = told.detector(DetectorConfig.defaults(), rateHz);
         SampleBatch batch = new SampleBatch(LONG);
         int at = 0;
         while (at < forceN.length) {
@@ -76,7 +50,7 @@ class BatchLengthTest {
             }
         }
         detector.end(SECONDS * 1_000_000_000L);
-        return told;
+        return told.lines();
     }
 
     private static void fill(SampleBatch batch, double[] forceN, int from, int count, int rateHz) {

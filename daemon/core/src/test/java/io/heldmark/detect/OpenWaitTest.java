@@ -3,19 +3,15 @@ package io.heldmark.detect;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import io.heldmark.model.ChannelInfo;
 import io.heldmark.model.Contraction;
 import io.heldmark.model.ContractionFlag;
-import io.heldmark.model.Limb;
 import io.heldmark.model.SampleBatch;
 import io.heldmark.model.Window;
 import io.heldmark.model.ZeroReference;
-import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
 import java.util.SplittableRandom;
-import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -53,24 +49,18 @@ class OpenWaitTest {
         return forceN;
     }
 
-    private final List<String> told = new ArrayList<>();
     private final Set<ContractionFlag> met = EnumSet.noneOf(ContractionFlag.class);
 
-    private final class Teller implements ContractionDetector.Listener {
-        @Override
-        public void onOpened(Contraction provisional, long atNs) {
-            told.add("opened " + atNs + " " + provisional);
-        }
-
+    private final class Teller extends ToldLines {
         @Override
         public void onClosed(Contraction finished, Window window, long atNs) {
-            told.add("closed " + atNs + " " + finished + " " + window.size() + " " + window.restingNoiseN());
+            super.onClosed(finished, window, atNs);
             met.addAll(window.flags());
         }
 
         @Override
         public void onWithdrawn(Contraction withdrawn, long atNs) {
-            told.add("withdrawn " + atNs + " " + withdrawn);
+            super.onWithdrawn(withdrawn, atNs);
             for (ContractionFlag flag : ContractionFlag.values()) {
                 if (withdrawn.flags().contains(flag.id())) {
                     met.add(flag);
@@ -80,11 +70,8 @@ class OpenWaitTest {
     }
 
     private List<String> run(double[] forceN, int rateHz, int length, DetectorConfig config) {
-        told.clear();
-        ChannelInfo channel = new ChannelInfo(
-                0, "link", "device", 0, "left", Limb.LEFT, rateHz, 0, 1000, "N", "factory", 0.002, 0.001);
-        AtomicLong id = new AtomicLong();
-        ContractionDetector detector = new ContractionDetector(config, channel, id::incrementAndGet, new Teller());
+        Teller told = new Teller();
+        ContractionDetector detector = told.detector(config, rateHz);
         SampleBatch batch = new SampleBatch(STRETCH);
         long shiftNs = 0;
         for (int stretch = 0; stretch < STRETCHES; stretch++) {
@@ -103,7 +90,7 @@ class OpenWaitTest {
             afterStretch(detector, kind, batch.timeNs[batch.count - 1]);
         }
         detector.end((long) STRETCH * STRETCHES * 1_000_000_000L / rateHz);
-        return List.copyOf(told);
+        return told.lines();
     }
 
     private static void afterStretch(ContractionDetector detector, int kind, long lastNs) {
